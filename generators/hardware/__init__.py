@@ -1,0 +1,1 @@
+"""The parts that put the pins there, chosen and placed."""

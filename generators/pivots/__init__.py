@@ -1,0 +1,1 @@
+"""Where the two pins must sit."""

@@ -1,0 +1,1 @@
+"""Whether it holds: one function for each clause."""

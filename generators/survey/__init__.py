@@ -1,0 +1,1 @@
+"""What was measured at the gate, and what the shop has."""

@@ -1,0 +1,1 @@
+"""The files that the shop, the installer and the maker get."""

@@ -1,0 +1,1 @@
+"""What a thing is: its holes, its flat pattern and its solid."""
