@@ -1,0 +1,45 @@
+"""One line of judgement: what was found, what is allowed, and where the limit comes from."""
+
+from dataclasses import dataclass
+from math import inf
+from typing import Literal
+
+Status = Literal["pass", "warn", "fail"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """A demand against a limit; `at_least` says that the value must not be under the limit.
+
+    A `warning` check never fails: over its limit it warns.
+    """
+
+    id: str
+    what: str  # a sentence for people
+    value: float
+    limit: float
+    unit: str
+    source: str
+    at_least: bool = False
+    warning: bool = False
+
+    @property
+    def utilisation(self) -> float:
+        """Share of the limit that is used; 1 is exactly at the limit."""
+        if self.at_least:
+            return 0.0 if self.limit <= 0 <= self.value else _share(self.limit, self.value)
+        return _share(self.value, self.limit)
+
+    @property
+    def status(self) -> Status:
+        """Pass, warn or fail; a value that is not a number fails."""
+        good = self.value >= self.limit if self.at_least else self.value <= self.limit
+        if good:
+            return "pass"
+        return "warn" if self.warning else "fail"
+
+
+def _share(part: float, whole: float) -> float:
+    if whole > 0:
+        return max(part, 0.0) / whole
+    return 0.0 if part <= 0 else inf

@@ -1,0 +1,159 @@
+"""The finished design of a gate: which parts, where they stand, what they move with.
+
+Everything here is in the plan frame of the right hand (origin on the hinge axis at finished
+ground, x along the closed leaf, y towards the actuator, z up; mm). The left hand is the mirror
+image in x and is made only when something is written (`Placed.for_hand`).
+"""
+
+from dataclasses import dataclass
+from math import atan2, degrees
+from typing import Literal
+
+from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.pivots.solve import Mount
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.site import Site
+from hangpost.parts.bodies import Body
+from hangpost.parts.frame import Frame, turned
+from hangpost.parts.loop import Loop
+from hangpost.parts.part import Hand, Part
+
+Rides = Literal["ground", "leaf", "tube", "rod"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """A part or a body where it stands with the gate closed, and what it moves with."""
+
+    name: str  # unique in the assembly
+    item: Part | Body
+    frame: Frame
+    rides: Rides
+
+    def for_hand(self, hand: Hand) -> "Placed":
+        """The same for the hand asked for: mirrored in x for the left."""
+        if hand == "right":
+            return self
+        return Placed(
+            name=self.name,
+            item=self.item.mirrored(),
+            frame=self.frame.mirrored(),
+            rides=self.rides,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bought:
+    """Something to buy: what it is called in the trade, how many, grade and finish."""
+
+    name: str
+    quantity: int
+    grade: str = ""
+    finish: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drilling:
+    """One hole to drill in a face: where, the final drill, the pilot (0: none), how deep."""
+
+    name: str
+    u: float
+    v: float
+    diameter: float
+    pilot: float = 0.0
+    depth: float = 0.0  # 0: right through
+    slot_length: float = 0.0  # what the part over it allows, for the drawing of its outline
+    slot_angle: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Template:
+    """A face that gets holes, as one looks at it: datum at (0, 0), u right, v up.
+
+    `outline` is the seat of the part that will cover the face; `edges` are the u of the face's
+    vertical edges (none on a round post). A wrapped face counts u as arc length on the outside
+    diameter from the datum line. `through` says that an exit-face sheet is needed, `depth` away.
+    """
+
+    id: str
+    part_id: str
+    face: str  # in words: "hanging post, face towards the actuator"
+    datum: str  # in words: what the mark at (0, 0) is
+    holes: tuple[Drilling, ...]
+    outline: Loop
+    edges: tuple[float, ...] = ()
+    edge_names: tuple[str, ...] = ()
+    wrap_diameter: float | None = None
+    height: float = 0.0  # of the datum above finished ground
+    right_side: str = ""  # what lies to the right of the sheet: "hinge side", "post side"
+    left_side: str = ""
+    facing: str = ""  # "yard side" or "road side"
+    through: bool = False
+    depth: float = 0.0  # thickness of what is drilled
+
+    def mirrored(self) -> "Template":
+        """The sheet for the other hand: u changes sign, words stay readable."""
+        from dataclasses import replace
+
+        return replace(
+            self,
+            holes=tuple(
+                replace(h, u=-h.u, slot_angle=-h.slot_angle if h.slot_angle else 0.0)
+                for h in self.holes
+            ),
+            outline=self.outline.mirrored(across_x=True),
+            edges=tuple(-u for u in self.edges),
+            right_side=self.left_side,
+            left_side=self.right_side,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeafDesign:
+    """Everything for one leaf: its pivots, its hardware in place, its sheets and its list."""
+
+    name: str  # "" for a single gate, "left" or "right" of a double one
+    hand: Hand
+    problem: Problem
+    mount: Mount
+    placed: tuple[Placed, ...]
+    templates: tuple[Template, ...]
+    bought: tuple[Bought, ...]
+    reasons: tuple[str, ...] = ()  # why the tool chose what it chose, in sentences
+    shift: float = 0.0  # x of this leaf's hinge axis in the assembly of the whole gate
+
+    def pose(self, rides: Rides, angle: float) -> Frame:
+        """Where a thing that rides so has moved to when the leaf stands at `angle` degrees.
+
+        Tube and rod are described with the pin at their origin and u along the actuator; the
+        others with their closed place.
+        """
+        if rides == "ground":
+            return Frame()
+        leaf = turned(angle)
+        if rides == "leaf":
+            return leaf
+        post, pin = self.mount.post_pivot, leaf.point(self.mount.leaf_pivot)
+        heading = degrees(atan2(pin[1] - post[1], pin[0] - post[0]))
+        return turned(heading, post if rides == "tube" else pin)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design:
+    """A gate of one or two leaves, ready to be checked and written."""
+
+    site: Site
+    shop: Shop
+    leaves: tuple[LeafDesign, ...]
+
+    @property
+    def parts(self) -> tuple[tuple[Part, int], ...]:
+        """Every different part for its hand, once, with how many of it are needed."""
+        counted: dict[str, tuple[Part, int]] = {}
+        for leaf in self.leaves:
+            for placed in leaf.placed:
+                item = placed.for_hand(leaf.hand).item
+                if isinstance(item, Part):
+                    counted[item.id] = (item, counted.get(item.id, (item, 0))[1] + 1)
+        return tuple(counted.values())

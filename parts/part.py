@@ -1,0 +1,144 @@
+"""What every part of the pack can say of itself, whatever it is made from.
+
+A part is a frozen record of its parameters (mm, kg, degrees). It validates itself when it is
+made, declares its holes once, and derives the rest. It is drawn for the right hand; the left
+hand is its mirror image in u. Seat frame: u right, v up as one looks at the face, w = 0 touches
+the host, w points to the viewer.
+"""
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, ClassVar, Literal, Self
+
+from hangpost.parts.flat import FlatPattern, Hole
+from hangpost.parts.folded import Box3, FoldedPlate
+from hangpost.parts.frame import Vector
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+Hand = Literal["right", "left"]
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """What a part is made of: the name for the cut list and the density in kg/mm3."""
+
+    name: str
+    density: float
+
+
+MILD_STEEL = Material("mild steel", 7850e-9)  # EN 1991-1-1:2002 Table A.4: 77.0 to 78.5 kN/m3
+PRINTED = Material("ASA, printed solid", 1070e-9)  # common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class Bore:
+    """A hole where it is: `panel` it goes through, a point on its axis, the axis direction."""
+
+    hole: Hole
+    panel: str
+    origin: Vector
+    axis: Vector
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part(ABC):
+    """One thing that is made; `id` names its files, `kind` its family."""
+
+    id: str
+    hand: Hand = "right"
+    material: Material = MILD_STEEL
+    kind: ClassVar[str]
+    process: ClassVar[Literal["cut", "print"]]  # who makes it: the fabricator or the printer
+
+    @property
+    @abstractmethod
+    def thickness(self) -> float:
+        """Thickness of the plate, or height of a printed block as it lies on the bed."""
+
+    @property
+    @abstractmethod
+    def volume(self) -> float:
+        """Volume by closed form, so that a test can hold the solid against it."""
+
+    @property
+    @abstractmethod
+    def box(self) -> Box3:
+        """Least and greatest corner in the seat frame."""
+
+    @property
+    @abstractmethod
+    def bores(self) -> tuple[Bore, ...]:
+        """Every hole with the place and direction of its axis."""
+
+    @abstractmethod
+    def solid(self) -> "cq.Solid":
+        """The part as one valid solid in its seat frame."""
+
+    def flat_pattern(self) -> FlatPattern | None:
+        """The blank to cut, or None for a part that is not cut from sheet."""
+        return None
+
+    @property
+    def mass(self) -> float:
+        """Mass in kg."""
+        return self.volume * self.material.density
+
+    def mirrored(self) -> Self:
+        """The same part for the other hand."""
+        return replace(self, hand="left" if self.hand == "right" else "right")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetPart(Part):
+    """A part cut from plate and, if it has flanges, folded."""
+
+    process: ClassVar[Literal["cut", "print"]] = "cut"
+
+    @abstractmethod
+    def drawn(self) -> FoldedPlate:
+        """The plate for the right hand."""
+
+    @property
+    def plate(self) -> FoldedPlate:
+        """The plate for this part's hand."""
+        drawn = self.drawn()
+        return drawn if self.hand == "right" else drawn.mirrored(across_u=True)
+
+    @property
+    def thickness(self) -> float:
+        """Thickness of the plate."""
+        return self.drawn().thickness
+
+    @property
+    def volume(self) -> float:
+        """Volume by closed form."""
+        return self.drawn().volume
+
+    @property
+    def box(self) -> Box3:
+        """Least and greatest corner in the seat frame."""
+        return self.plate.box
+
+    @property
+    def bores(self) -> tuple[Bore, ...]:
+        """Holes of the base first, then those of each flange."""
+        plate = self.plate
+        found = [Bore(h, "seat", (h.u, h.v, 0.0), (0.0, 0.0, 1.0)) for h in plate.holes]
+        for flange in plate.flanges:
+            fold = plate.fold(flange)
+            found += [
+                Bore(h, flange.name, fold.point((h.u, h.v, 0.0)), fold.w) for h in flange.holes
+            ]
+        return tuple(found)
+
+    def solid(self) -> "cq.Solid":
+        """The folded plate as one valid solid."""
+        from hangpost.parts.solids import folded_solid
+
+        return folded_solid(self.plate)
+
+    def flat_pattern(self) -> FlatPattern:
+        """The developed blank."""
+        return self.plate.flat_pattern()
