@@ -1,1 +1,1 @@
-"""What was measured at the gate, and what the shop has."""
+"""The survey: what was measured at the gate and what the workshop has, read and checked."""

@@ -1,0 +1,76 @@
+"""Quantities as people read them: inches to the nearest fraction, feet, and both systems at once.
+
+The other direction of `units`: millimetres go in, words for a tape, a drawing or a message come
+out, with the error the rounding made, so that nobody takes 5 1/2 in for the whole truth.
+"""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import isfinite
+from typing import Final
+
+from hangpost.generators.survey.units import BARE, FACTORS, INCH, Kind, Units
+
+TAPE: Final = 16  # the finest mark on a common tape, in parts of an inch
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """What is printed for a length, and printed minus true in mm."""
+
+    text: str
+    error: float
+
+
+def inches(length: float, *, parts: int = TAPE, feet: bool = False) -> Shown:
+    """Return a length to the nearest 1/parts inch, without a unit: "5 1/2", "-1/16".
+
+    With `feet`, a foot and more reads as 12' 3 1/2" does; parts is 16, 32 or 64.
+    """
+    if not isfinite(length):
+        return Shown(text="nan", error=float("nan"))
+    rounded = Fraction(round(length / INCH * parts), parts)
+    sign, size = ("-" if rounded < 0 else ""), abs(rounded)
+    error = float(rounded) * INCH - length
+    if feet and size >= 12:
+        whole_feet, rest = divmod(size, 12)
+        return Shown(text=f"{sign}{whole_feet}' {_mixed(rest)}\"", error=error)
+    return Shown(text=sign + _mixed(size), error=error)
+
+
+def _mixed(size: Fraction) -> str:
+    whole, part = divmod(size, 1)
+    if part == 0:
+        return str(whole)
+    return f"{whole} {part}" if whole else str(part)
+
+
+def millimetres(length: float, *, places: int = 1) -> str:
+    """Return a length in mm with trailing zeros cut and never a minus zero."""
+    return plain(length, places=places)
+
+
+def plain(value: float, *, places: int = 2) -> str:
+    """Return a number to so many places, trailing zeros cut, never "-0"."""
+    text = f"{value:.{places}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def both(length: float, units: Units, *, parts: int = TAPE) -> str:
+    """Return a length in the person's unit with the other in brackets."""
+    inch, metric = f"{inches(length, parts=parts).text} in", f"{millimetres(length)} mm"
+    return f"{inch} ({metric})" if units == "in" else f"{metric} ({inch})"
+
+
+def say(value: float, kind: Kind, units: Units) -> str:
+    """Return any quantity in the unit a bare number of that file has, with its name."""
+    unit = BARE[units][kind]
+    number = value / FACTORS[kind][unit]
+    if kind == "length" and unit == "in":
+        shown = inches(value, parts=64)
+        text = shown.text if abs(shown.error) < 1e-6 else plain(number, places=3)
+    else:
+        text = plain(number, places=3)
+    return f"{text} {unit}".strip()
