@@ -32,7 +32,8 @@ def require(part: str, *rules: tuple[str, float, float, str]) -> None:
 @dataclass(frozen=True, slots=True)
 class Hole:
     """A round hole or, when `slot_length` is not 0, a slot with that distance between its
-    two arc centres, lying `slot_angle` degrees from +u; `use` says what goes through."""
+    two arc centres, lying `slot_angle` degrees from +u; `use` says what goes through.
+    """
 
     name: str
     u: float

@@ -31,6 +31,11 @@ class Flange:
     holes: tuple[Hole, ...] = ()
 
 
+def _turn(angle: float) -> tuple[float, float]:
+    """Cosine and sine, exact for the square bend."""
+    return (0.0, 1.0) if angle == 90 else (cos(radians(angle)), sin(radians(angle)))
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FoldedPlate:
     """A base outline with its openings and the flanges that are folded out of its edges."""
@@ -58,7 +63,7 @@ class FoldedPlate:
         """The rigid map from the unfolded plane (no allowance) to the folded flange."""
         a, _, (dx, dy), (nx, ny) = self.root(flange)
         side = 1.0 if flange.up else -1.0
-        c, s = cos(radians(flange.angle)), sin(radians(flange.angle))
+        c, s = _turn(flange.angle)
         out: Vector = (nx * c, ny * c, side * s)  # where the outward way n points once folded
 
         def image(x: float, y: float) -> Vector:

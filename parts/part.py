@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, ClassVar, Literal, Self
 
 from hangpost.parts.flat import FlatPattern, Hole
 from hangpost.parts.folded import Box3, FoldedPlate
-from hangpost.parts.frame import Vector
+from hangpost.parts.frame import Frame, Vector
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -142,3 +142,16 @@ class SheetPart(Part):
     def flat_pattern(self) -> FlatPattern:
         """The developed blank."""
         return self.plate.flat_pattern()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintedPart(Part):
+    """A part made on a printer, in compression only; it lies on the bed as `print_frame` says."""
+
+    process: ClassVar[Literal["cut", "print"]] = "print"
+    material: Material = PRINTED
+
+    @property
+    def print_frame(self) -> Frame:
+        """From the seat frame to the bed: unless a part says otherwise it lies on its seat."""
+        return Frame()

@@ -68,6 +68,17 @@ def block(least: Vector, greatest: Vector) -> "cq.Solid":
     return cq.Solid.makeBox(*size, cq.Vector(*least))
 
 
+def chamfered(solid: "cq.Solid", heights: Sequence[float], size: float) -> "cq.Solid":
+    """The solid with every edge that lies flat at one of the heights (w) chamfered."""
+    edges = [
+        edge
+        for edge in solid.Edges()
+        for w in heights
+        if abs(edge.BoundingBox().zmin - w) < 1e-6 and abs(edge.BoundingBox().zmax - w) < 1e-6
+    ]
+    return one_solid(solid.chamfer(size, None, edges))
+
+
 def one_solid(shape: "cq.Shape") -> "cq.Solid":
     """The only solid of a shape; anything else is a fault of the construction."""
     solids = shape.Solids()
@@ -84,9 +95,7 @@ def folded_solid(plate: FoldedPlate) -> "cq.Solid":
     for flange in plate.flanges:
         inner = [hole.loop for hole in flange.holes]
         pieces.append(_bend_sector(plate, flange))
-        pieces.append(
-            extruded(plate.panel(flange), inner, plate.thickness, plate.fold(flange))
-        )
+        pieces.append(extruded(plate.panel(flange), inner, plate.thickness, plate.fold(flange)))
     if pieces:
         solid = solid.fuse(*pieces).clean()
     return one_solid(solid)
