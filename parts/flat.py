@@ -31,8 +31,9 @@ def require(part: str, *rules: tuple[str, float, float, str]) -> None:
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """A round hole or, when `slot_length` is not 0, a slot with that distance between its
-    two arc centres, lying `slot_angle` degrees from +u; `use` says what goes through.
+    """A round hole, or a slot when `slot_length` is not 0; `use` says what goes through.
+
+    `slot_length` is the distance between the two arc centres, `slot_angle` counts from +u.
     """
 
     name: str
