@@ -1,0 +1,114 @@
+"""The `hangpost` command: finds the sub-command, runs it, turns errors into words and a status.
+
+Each sub-command lives in a module of its own that is imported only when it is called, so that
+`hangpost --help` answers at once. A sub-command returns its exit status (nothing means 0) and
+lets errors rise; they become messages here (see hangpost.cli.messages) and nowhere else.
+"""
+
+import importlib
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import click
+
+from hangpost.cli.messages import explain, unexpected
+
+INTERRUPTED = 130  # what a shell reports for Ctrl-C
+BROKEN_PIPE = 141  # and for a reader that went away, as in `hangpost solve gate.toml | head -1`
+
+
+class Entry(NamedTuple):
+    """Where a sub-command lies and the line that `--help` shows for it."""
+
+    module: str
+    name: str
+    help: str
+
+
+# In the order of the work. The help is repeated here so that listing it imports nothing.
+COMMANDS: dict[str, Entry] = {}
+
+
+class LazyGroup(click.Group):
+    """A group whose sub-commands are imported when they are called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The names, in the order of the work."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command itself, or nothing when there is none of that name."""
+        if cmd_name not in COMMANDS:
+            return None
+        entry = COMMANDS[cmd_name]
+        command = getattr(importlib.import_module(entry.module), entry.name)
+        assert isinstance(command, click.Command)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the list of sub-commands without importing them."""
+        rows = [(name, entry.help) for name, entry in COMMANDS.items()]
+        if rows:
+            with formatter.section("Commands"):
+                formatter.write_dl(rows)
+
+
+@click.command(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="hangpost")
+@click.option(
+    "--debug",
+    is_flag=True,
+    envvar="HANGPOST_DEBUG",
+    help="Show where in the program an error arose (or set HANGPOST_DEBUG=1).",
+)
+def hangpost(debug: bool) -> None:
+    """Mounting hardware and drilling templates for swing gates, from site measurements.
+
+    Exit status: 0 all checks pass; 1 built, but a check failed; 2 the input is wrong;
+    3 no usable pair of pivots; 4 the pack does not verify.
+    """
+
+
+def run(args: Sequence[str]) -> int:
+    """Exit status of `hangpost ARGS`, every error told on standard error."""
+    debug = False
+    try:
+        with hangpost.make_context("hangpost", list(args)) as context:
+            debug = context.params["debug"]
+            status = hangpost.invoke(context)
+        sys.stdout.flush()  # here, where a full disk can still be told
+    except click.exceptions.Exit as stop:  # --help, --version, ctx.exit()
+        return stop.exit_code
+    except click.ClickException as error:
+        error.show()
+        return 2
+    except (KeyboardInterrupt, click.Abort):
+        return INTERRUPTED
+    except BrokenPipeError:
+        _forget_standard_output()
+        return BROKEN_PIPE
+    except Exception as error:
+        if debug:
+            traceback.print_exc()
+        if isinstance(error, OSError):
+            _forget_standard_output()
+        message = explain(error) or unexpected(error, args)
+        click.echo(message.text, err=True)
+        return message.status
+    return status if isinstance(status, int) else 0
+
+
+def main() -> None:
+    """Entry point of the console script."""
+    sys.exit(run(sys.argv[1:]))
+
+
+def _forget_standard_output() -> None:
+    """Send what is still buffered nowhere, or Python would stumble over it again at exit."""
+    try:
+        sys.stdout.flush()
+    except OSError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

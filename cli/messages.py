@@ -1,0 +1,101 @@
+"""What a person reads when something goes wrong: one message and an exit status for each error.
+
+Statuses: 2 the input, the place to write to or the machine is not as it must be; 3 no usable
+pair of pivots; 70 a fault in hangpost itself (EX_SOFTWARE, BSD sysexits.h). That a check failed
+(1) or a pack does not verify (4) is a result and no error: the commands return those.
+"""
+
+import errno
+import os
+import re
+import shlex
+from collections.abc import Sequence
+from typing import NamedTuple
+
+WRONG_INPUT = 2
+NO_PIVOTS = 3
+OUR_FAULT = 70
+
+# Our own errors carry their whole text. They are known by name, because importing them here
+# would load the survey and the solver before `--help` can answer.
+KNOWN = {
+    "hangpost.parts.flat.ParameterError": WRONG_INPUT,
+    "hangpost.generators.pivots.ways_out.NoPivots": NO_PIVOTS,
+}
+
+# What the usual refusals of the system mean to somebody at a workbench.
+REFUSALS = {
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "the disk quota is used up",
+    errno.EACCES: "no permission",
+    errno.EPERM: "no permission",
+    errno.EROFS: "that place can only be read",
+    errno.ENOENT: "there is no such file or folder",
+    errno.ENOTDIR: "a part of the path is a file, not a folder",
+    errno.EISDIR: "that is a folder, not a file",
+    errno.EEXIST: "it is there already",
+    errno.ENOTEMPTY: "the folder is not empty",
+    errno.ENAMETOOLONG: "the name is too long",
+}
+
+SYSTEM_LIBRARY = re.compile(r"\blib(GL|X11|GLX|GLdispatch)\.so[.\d]*")
+
+
+class Message(NamedTuple):
+    """A finished text for standard error, and the exit status that goes with it."""
+
+    text: str
+    status: int
+
+
+def explain(error: Exception) -> Message | None:
+    """The message for an error that a person can do something about, or None for a bug."""
+    for ancestor in type(error).__mro__:
+        status = KNOWN.get(f"{ancestor.__module__}.{ancestor.__qualname__}")
+        if status is not None:
+            return Message(str(error), status)
+    if isinstance(error, ImportError):
+        return _missing_library(error)
+    if isinstance(error, OSError):
+        return _refused(error)
+    return None
+
+
+def unexpected(error: Exception, args: Sequence[str]) -> Message:
+    """The message for a bug: what it was, in one line, and how to see where."""
+    what = " ".join(str(error).split())
+    name = type(error).__name__
+    return Message(
+        f"hangpost went wrong: {name}{': ' + what if what else ''}\n"
+        "This is a fault in hangpost, not in your files. To see where, run:\n"
+        f"    hangpost --debug {shlex.join(a for a in args if a != '--debug')}",
+        OUR_FAULT,
+    )
+
+
+def _missing_library(error: ImportError) -> Message | None:
+    library = SYSTEM_LIBRARY.search(str(error))
+    if library:
+        return Message(
+            f"The CAD kernel needs the system library {library.group()}, which is missing here.\n"
+            "On Debian or Ubuntu this brings it:\n"
+            "    sudo apt-get install -y --no-install-recommends libgl1",
+            WRONG_INPUT,
+        )
+    if error.name and error.name.split(".")[0] != "hangpost":
+        return Message(
+            f"The Python package `{error.name}` is missing or damaged ({error}).\n"
+            "Install hangpost again with its dependencies:  pip install --force-reinstall hangpost",
+            WRONG_INPUT,
+        )
+    return None
+
+
+def _refused(error: OSError) -> Message:
+    why = REFUSALS.get(error.errno or 0) or (error.strerror or str(error)).lower()
+    if error.filename is None:
+        return Message(f"Cannot go on: {why}.", WRONG_INPUT)
+    names = [os.fsdecode(error.filename)] if not isinstance(error.filename, int) else []
+    if error.filename2 is not None:
+        names.append(os.fsdecode(error.filename2))
+    return Message(f"Cannot use {' -> '.join(names) or 'a file'}: {why}.", WRONG_INPUT)
