@@ -1,0 +1,128 @@
+"""Loads on the two pins over the swing, and the named cases that the checks are made for.
+
+Frame: the plan frame (origin on the hinge axis, x along the closed leaf, y towards the actuator,
+z up); force vectors are what the pin does to the bracket. Units: N, mm, degrees.
+Thrust is positive when the actuator pushes its pins apart (extends), negative when it pulls.
+Sources: statics; factors from factors.csv.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from math import ceil
+
+import numpy as np
+import numpy.typing as npt
+
+from hangpost.generators.strength.factors import factor
+
+Floats = npt.NDArray[np.float64]
+Vector = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadCase:
+    """A named force on a pin, factored already, with the factor set that made it."""
+
+    name: str
+    force: Vector
+    factors: str  # "stall", "survival_wind", ...: rows load.<set> and duration.<set>
+    angle: float = 0.0  # of the leaf
+
+    @property
+    def duration(self) -> float:
+        """Timber load-duration factor CD that goes with the case."""
+        return factor(f"duration.{self.factors}")
+
+    @property
+    def size(self) -> float:
+        """Length of the force vector."""
+        return float(np.linalg.norm(self.force))
+
+
+def swing_angles(opening: float, *, step: float = 0.25) -> Floats:
+    """Angles from closed to open, both ends included, at most `step` apart."""
+    return np.linspace(0.0, opening, max(2, ceil(abs(opening) / step) + 1))
+
+
+def leaf_pin_path(leaf_pivot: tuple[float, float], angles: Floats) -> Floats:
+    """Plan position of the leaf pin at each angle, one row each."""
+    turn = np.radians(angles)
+    x, y = leaf_pivot
+    return np.column_stack(
+        (x * np.cos(turn) - y * np.sin(turn), x * np.sin(turn) + y * np.cos(turn))
+    )
+
+
+def thrust_directions(
+    post_pivot: tuple[float, float], leaf_pivot: tuple[float, float], angles: Floats
+) -> Floats:
+    """Unit vectors from the post pin to the leaf pin at each angle, one row each."""
+    line = leaf_pin_path(leaf_pivot, angles) - np.asarray(post_pivot)
+    return np.asarray(line / np.linalg.norm(line, axis=1, keepdims=True))
+
+
+def leverages(
+    post_pivot: tuple[float, float], leaf_pivot: tuple[float, float], angles: Floats
+) -> Floats:
+    """Moment arm of the thrust about the hinge axis at each angle, signed."""
+    unit = thrust_directions(post_pivot, leaf_pivot, angles)
+    px, py = post_pivot
+    return np.asarray(px * unit[:, 1] - py * unit[:, 0])
+
+
+def post_pin_forces(
+    post_pivot: tuple[float, float],
+    leaf_pivot: tuple[float, float],
+    angles: Floats,
+    thrust: float,
+) -> Floats:
+    """Plan force on the post bracket at each angle: an extending actuator pushes it away."""
+    return -thrust * thrust_directions(post_pivot, leaf_pivot, angles)
+
+
+def leaf_pin_forces(
+    post_pivot: tuple[float, float],
+    leaf_pivot: tuple[float, float],
+    angles: Floats,
+    thrust: float,
+) -> Floats:
+    """Plan force on the leaf bracket at each angle, in the leaf's own turned frame."""
+    unit = thrust * thrust_directions(post_pivot, leaf_pivot, angles)
+    turn = np.radians(angles)
+    return np.column_stack(
+        (
+            unit[:, 0] * np.cos(turn) + unit[:, 1] * np.sin(turn),
+            -unit[:, 0] * np.sin(turn) + unit[:, 1] * np.cos(turn),
+        )
+    )
+
+
+def pin_force(torque: float, leverage: float) -> float:
+    """Thrust that holds a torque about the hinge; at a dead centre it has no limit."""
+    return abs(torque / leverage) if leverage else float("inf")
+
+
+def lock_reaction(force: float) -> float:
+    """Share of a leaf's wind force that its lock takes: half, hinges and lock as end supports."""
+    return force / 2
+
+
+def cases(
+    name: str, factors: str, forces: Floats, angles: Floats, weight: float = 0.0
+) -> tuple[LoadCase, ...]:
+    """One case for each angle: the plan forces times load.<factors>, and `weight` downwards."""
+    scale, down = factor(f"load.{factors}"), -factor("load.weight") * weight
+    return tuple(
+        LoadCase(
+            name=name,
+            force=(float(fx) * scale, float(fy) * scale, down),
+            factors=factors,
+            angle=float(angle),
+        )
+        for (fx, fy), angle in zip(forces, angles, strict=True)
+    )
+
+
+def governing(candidates: Iterable[LoadCase], measure: Callable[[LoadCase], float]) -> LoadCase:
+    """The case with the largest measure; the first of equals, so the answer is repeatable."""
+    return max(candidates, key=measure)

@@ -1,0 +1,71 @@
+"""Rules for bought fasteners: which finish, which washer, how tight, how long.
+
+Units: mm, N, N mm. These are the trade's rules; where a standard stands behind one it is named.
+Sources: fastener_rules.csv; AISC 360-16 J3.2 (washers over slots); ASME B1.1 and ISO 898-1 threads.
+"""
+
+from hangpost.generators.strength.tables import table
+
+TO_THE_MAKER = "to the maker's figure"
+
+
+def allowed_finishes(host: str, finish: str) -> tuple[str, ...]:
+    """Fastener finishes that suit a host ("treated timber", "steel", ...) and its surface."""
+    for entry in table_rows():
+        if entry[0] == host and entry[1] in {finish, "any"}:
+            return entry[2]
+    hosts = sorted({entry[0] for entry in table_rows()})
+    raise KeyError(f"host {host!r} with finish {finish!r}: known hosts are {', '.join(hosts)}")
+
+
+def reason(host: str, finish: str) -> str:
+    """Why those finishes and no others."""
+    return next(e[3] for e in table_rows() if e[0] == host and e[1] in {finish, "any"})
+
+
+def table_rows() -> tuple[tuple[str, str, tuple[str, ...], str], ...]:
+    """Host, finish, allowed fastener finishes and reason of each rule."""
+    rules = table("fastener_rules").values()
+    return tuple(
+        (r["host"], r["finish"], tuple(r["allowed"].split(";")), r["reason"]) for r in rules
+    )
+
+
+def washer_cover(outside: float, slot_width: float, slot_length: float) -> float:
+    """Metal left past the far end of a slot when the washer sits at one end of its travel.
+
+    `slot_length` is the distance between the two end-arc centres. A washer must cover its slot
+    wherever the bolt stands (AISC 360-16 J3.2): negative means that daylight shows.
+    """
+    return outside / 2 - slot_length - slot_width / 2
+
+
+def washer_needed(slot_width: float, slot_length: float, *, cover: float = 1.0) -> float:
+    """Least outside size of a washer over a slot, `cover` past it; a large one is a plate washer."""
+    return 2 * (slot_length + slot_width / 2 + cover)
+
+
+def washer_stays_on(
+    outside: float, slot_length: float, *, to_bend: float, to_edge: float
+) -> tuple[float, float]:
+    """Room left to the bend's tangent and to the edge when the washer stands at the slot's end.
+
+    `to_bend` and `to_edge` are measured from the slot's middle, along the slot for the edge.
+    """
+    return to_bend - outside / 2, to_edge - slot_length / 2 - outside / 2
+
+
+def bolt_length(grip: float, nut: float, washers: float, pitch: float) -> float:
+    """Least bolt length: grip, washers, nut and two threads past it (common practice)."""
+    return grip + washers + nut + 2 * pitch
+
+
+def tightening(host: str, tension_wanted: float, diameter: float) -> str:
+    """Words for the tightening of one fastener: timber by feel, steel by torque.
+
+    Torque 0.2 d F is common practice without a source; the maker's figure goes first.
+    """
+    if "timber" in host:
+        return f"snug, washer just biting into the wood; {TO_THE_MAKER} if there is one"
+    newton_metres = 0.2 * diameter * tension_wanted / 1000
+    return f"about {newton_metres:.0f} N m (K = 0.2, dry, common practice) or {TO_THE_MAKER}"
