@@ -1,0 +1,156 @@
+"""Reading a site file or a shop file: bytes in, a record out, or every mistake at once.
+
+Files come from people and over networks, so the bytes are looked at before they are parsed:
+size, encoding, length of a line, depth of a dotted name. Whatever is wrong is a SurveyError that
+lists mistakes in words; no bytes whatever make anything else.
+"""
+
+import hashlib
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from pydantic import TypeAdapter, ValidationError
+
+from hangpost.generators.survey import rules
+from hangpost.generators.survey.mistakes import Mistake, SurveyError, from_validation
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.site import Site
+from hangpost.generators.survey.tables_of_leaf import shared_out
+from hangpost.generators.survey.units import Units
+
+LARGEST: Final = 1_000_000  # bytes; a site file has about 3000
+LONGEST_LINE: Final = 4000  # characters
+# Sixteen dotted parts: the parser's time grows with the cube of their number.
+_DOTTED: Final = re.compile(r"(?:[^.,;=\s]+[ \t]*\.[ \t]*){16}")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Survey:
+    """A site as read, and the fingerprint of the bytes it came from."""
+
+    site: Site
+    sha256: str
+    file: str
+
+
+def read_survey(path: Path) -> Survey:
+    """Return the site of a file with its fingerprint; raises SurveyError."""
+    data = _bytes_of(path)
+    site = site_from_bytes(data, file=path.name)
+    return Survey(site=site, sha256=hashlib.sha256(data).hexdigest(), file=path.name)
+
+
+def read_shop(path: Path | None) -> Shop:
+    """Return the shop of a file, or the complete default without one; raises SurveyError."""
+    if path is None:
+        return Shop()
+    return shop_from_bytes(_bytes_of(path), file=path.name)
+
+
+def site_from_bytes(data: bytes, *, file: str = "site file") -> Site:
+    """Return the site that these bytes describe; raises SurveyError."""
+    tables = _tables(data, file)
+    units = _units(tables)
+    try:
+        return Site.read(tables, units)
+    except ValidationError as error:
+        found = from_validation(error, file=file, data=tables, record=Site)
+        raise SurveyError(found + _rules_of_sound(tables, units, file, found)) from None
+
+
+def shop_from_bytes(data: bytes, *, file: str = "shop file") -> Shop:
+    """Return the shop that these bytes describe; raises SurveyError."""
+    tables = _tables(data, file)
+    try:
+        return Shop.read(tables, _units(tables))
+    except ValidationError as error:
+        raise SurveyError(from_validation(error, file=file, data=tables, record=Shop)) from None
+
+
+def _bytes_of(path: Path) -> bytes:
+    name = path.name or str(path)
+    try:
+        if not path.is_file():
+            words = "is not a file" if path.exists() else "does not exist"
+            raise SurveyError([Mistake(file=name, key="", wrong=words)])
+        with path.open("rb") as stream:
+            return stream.read(LARGEST + 1)
+    except (OSError, ValueError) as error:
+        if isinstance(error, SurveyError):
+            raise
+        reason = getattr(error, "strerror", None) or "its name cannot be used"
+        words = f"cannot be read: {reason}"
+        raise SurveyError([Mistake(file=name, key="", wrong=words)]) from None
+
+
+def _tables(data: bytes, file: str) -> dict[str, Any]:
+    text = _text(data, file)
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        words = f"is not a TOML file: {str(error)[:200]}"
+    except RecursionError:
+        words = "is nested too deeply"
+    except (ValueError, OverflowError, MemoryError):
+        # tomllib lets the limit on digits of an integer and impossible dates through
+        words = "holds a number or a date that cannot be read"
+    printable = "".join(sign if sign.isprintable() else "?" for sign in words)
+    raise SurveyError([Mistake(file=file, key="", wrong=printable)])
+
+
+def _text(data: bytes, file: str) -> str:
+    def stop(words: str, key: str = "") -> SurveyError:
+        return SurveyError([Mistake(file=file, key=key, wrong=words)])
+
+    if len(data) > LARGEST:
+        raise stop(f"is larger than {LARGEST} bytes")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise stop(f"is not UTF-8 text (byte {error.start})") from None
+    if not text.strip():
+        raise stop("is empty; `hangpost new` writes a starter")
+    for number, line in enumerate(text.splitlines(), start=1):
+        if len(line) > LONGEST_LINE:
+            key = line.partition("=")[0].strip()
+            at = key if 0 < len(key) <= 60 and key.isprintable() else ""
+            raise stop(f"line {number} has {len(line)} characters; at most {LONGEST_LINE}", at)
+        if _DOTTED.search(line):
+            raise stop(f"line {number} has a dotted name of sixteen parts or more")
+    return text
+
+
+def _units(tables: Mapping[str, Any]) -> Units:
+    # Without usable units that key is a mistake of its own; the rest is read as inches.
+    return "mm" if tables.get("units") == "mm" else "in"
+
+
+def _rules_of_sound(
+    tables: Mapping[str, Any], units: Units, file: str, found: tuple[Mistake, ...]
+) -> tuple[Mistake, ...]:
+    """Return the broken rules between those tables that are sound by themselves."""
+    whole = shared_out(tables)
+    sound: dict[str, Any] = {}
+    for name, info in Site.model_fields.items():
+        if name not in whole:
+            if not info.is_required():
+                sound[name] = info.get_default()
+            continue
+        value = whole[name]
+        try:
+            adapter: TypeAdapter[Any] = TypeAdapter(info.annotation or object)
+            sound[name] = adapter.validate_python(value, context={"units": units})
+        except ValidationError:
+            continue
+    half = Site.model_construct(None, **{**sound, "units": units})
+    told = {mistake.key for mistake in found}
+    broken = rules.broken(half, sound)
+    return tuple(
+        Mistake(file=file, key=each.key, wrong=each.wrong, allowed=each.allowed)
+        for each in broken
+        if each.key not in told
+    )

@@ -1,0 +1,173 @@
+"""Stock of a shop: plate, bar, angle, fasteners, printer, prices, each with the usual defaults.
+
+Lengths in mm, strengths in MPa. Bend radius one thickness and minimum flange by an opening of the
+die of eight thicknesses: common practice, no source. Strengths: ASTM A36, minimum values.
+"""
+
+from typing import Annotated, Final
+
+from pydantic import AfterValidator, Field
+
+from hangpost.generators.survey.fields import Gap, Name, Quantity, Record, Size, Stress, unfit
+from hangpost.parts import tables
+
+INCH: Final = tables.INCH
+Thickness = Annotated[float, Quantity("length", 1.0, 60.0)]
+Price = Annotated[float, Quantity("share", 0.0, 1e6)]
+
+
+def _listed(size: str) -> str:
+    try:
+        return tables.hole_fit(size).size
+    except tables.SizeError as error:
+        raise unfit("is not a listed size", str(error).partition("; ")[2]) from None
+
+
+FastenerSize = Annotated[str, AfterValidator(_listed)]
+
+
+class Steel(Record):
+    """What plate, bar and angle are made of."""
+
+    grade: Name = Field(default="ASTM A36", description="Grade (standard).")
+    yield_strength: Stress = Field(
+        default=248.2, description="Yield strength: 36 ksi (ASTM A36; standard)."
+    )
+    ultimate: Stress = Field(
+        default=399.9, description="Ultimate strength: 58 ksi (ASTM A36; standard)."
+    )
+
+
+class Plate(Record):
+    """One thickness of plate and how it bends."""
+
+    thickness: Thickness = Field(description="Thickness.")
+    bend_radius: Gap | None = Field(
+        default=None,
+        description="Inside bend radius; default: the thickness (common practice, no source).",
+    )
+    k_factor: Annotated[float, Quantity("share", 0.2, 0.6)] | None = Field(
+        default=None,
+        description="K-factor of the shop's press brake; default: by DIN 6935 (standard).",
+    )
+    die_flange: Gap | None = Field(
+        default=None,
+        description="Shortest flange the die takes, outside; default: 5.6 thicknesses, a die "
+        "opening of 8 (common practice, no source).",
+    )
+
+    @property
+    def radius(self) -> float:
+        """Inside bend radius, given or one thickness."""
+        return self.thickness if self.bend_radius is None else self.bend_radius
+
+    @property
+    def least_flange(self) -> float:
+        """Shortest flange, measured outside."""
+        return 5.6 * self.thickness if self.die_flange is None else self.die_flange
+
+
+class FlatBar(Record):
+    """One size of flat bar."""
+
+    width: Size = Field(description="Width.")
+    thickness: Thickness = Field(description="Thickness.")
+
+
+class Angle(Record):
+    """One size of rolled angle."""
+
+    leg: Size = Field(description="Longer leg.")
+    other_leg: Size | None = Field(default=None, description="Shorter leg; default: equal legs.")
+    thickness: Thickness = Field(description="Thickness.")
+
+
+class Fasteners(Record):
+    """Bolts, lags and pins at hand; sizes by name, lengths in the file's unit."""
+
+    bolts: tuple[FastenerSize, ...] = Field(
+        default=("3/8", "1/2", "5/8", "3/4"),
+        description='Through-bolts: sizes, "1/2" or "M12", preferred first.',
+        min_length=1,
+        max_length=30,
+    )
+    lags: tuple[FastenerSize, ...] = Field(
+        default=("3/8", "1/2", "5/8"),
+        description="Lag screws: sizes, preferred first.",
+        max_length=30,
+    )
+    u_bolts: tuple[FastenerSize, ...] = Field(
+        default=("3/8", "1/2", "5/8"),
+        description="U-bolts: sizes of the thread, preferred first.",
+        max_length=30,
+    )
+    bolt_lengths: tuple[Size, ...] = Field(
+        default=tuple(
+            length * INCH for length in (1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 10, 12)
+        ),
+        description="Lengths of through-bolts under the head (common practice, no source).",
+        min_length=1,
+        max_length=60,
+    )
+    lag_lengths: tuple[Size, ...] = Field(
+        default=tuple(length * INCH for length in (2, 2.5, 3, 3.5, 4, 4.5, 5, 6)),
+        description="Lengths of lag screws under the head (common practice, no source).",
+        max_length=60,
+    )
+    pins: tuple[Size, ...] = Field(
+        default=tuple(size * INCH for size in (0.375, 0.5, 0.625, 0.75)),
+        description="Diameters of pins (house).",
+        max_length=30,
+    )
+    bolt_grade: Name = Field(
+        default="ASTM A307", description="Grade of bolts (standard); printed on the lists."
+    )
+    pin_yield: Stress = Field(
+        default=310.0, description="Yield strength of pins: cold-drawn bar, 45 ksi (house)."
+    )
+
+
+class Printer(Record):
+    """The 3D printer and how its holes come out."""
+
+    bed: tuple[Size, Size, Size] = Field(
+        default=(220.0, 220.0, 250.0), description="Bed and height: [x, y, z] (house)."
+    )
+    hole_compensation: Annotated[float, Quantity("length", -2.0, 2.0)] = Field(
+        default=0.3, description="Added to a printed hole's diameter (house)."
+    )
+    chamfer: Gap = Field(default=0.8, description="Chamfer at the bottom edge (house).")
+    wall: Size = Field(default=2.4, description="Thinnest wall to print (house).")
+    material: Name = Field(
+        default="ASA", description="Material for outdoors (common practice, no source)."
+    )
+
+
+class Prices(Record):
+    """Prices in the shop's own currency; what is left out is not costed."""
+
+    currency: Name = Field(default="", description="Name or sign of the currency.")
+    steel: Price | None = Field(default=None, description="Steel, a kg.")
+    cut: Price | None = Field(default=None, description="Cutting, a metre.")
+    bend: Price | None = Field(default=None, description="One bend.")
+    hole: Price | None = Field(default=None, description="One hole.")
+    weld: Price | None = Field(default=None, description="Welding, a metre.")
+    fastener: Price | None = Field(default=None, description="One bolt, lag or pin.")
+    finish: Price | None = Field(default=None, description="Finish, a kg.")
+
+
+def stock_plates() -> tuple[Plate, ...]:
+    """Return the plate a common shop has (house)."""
+    return tuple(Plate(thickness=size * INCH) for size in (0.1875, 0.25, 0.3125, 0.375, 0.5))
+
+
+def stock_flat_bars() -> tuple[FlatBar, ...]:
+    """Return the flat bar a common shop has (house)."""
+    sizes = ((2, 0.25), (3, 0.25), (4, 0.25), (6, 0.25), (3, 0.375), (4, 0.375), (6, 0.375))
+    return tuple(FlatBar(width=wide * INCH, thickness=thick * INCH) for wide, thick in sizes)
+
+
+def stock_angles() -> tuple[Angle, ...]:
+    """Return the angle a common shop has (house)."""
+    sizes = ((2, 0.25), (3, 0.25), (4, 0.25), (4, 0.375))
+    return tuple(Angle(leg=leg * INCH, thickness=thick * INCH) for leg, thick in sizes)
