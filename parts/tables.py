@@ -72,7 +72,7 @@ def rows(name: str) -> tuple[dict[str, str], ...]:
 def inches(text: str) -> float:
     """Return mm from a table's inches: "0.75", "9/32" or "1-1/32"."""
     whole, _, part = text.rpartition("-")
-    return float(Fraction(whole or 0) + Fraction(part)) * INCH
+    return float((Fraction(whole or 0) + Fraction(part)) * Fraction("25.4"))
 
 
 @cache

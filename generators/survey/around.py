@@ -22,8 +22,6 @@ from hangpost.generators.survey.fields import (
 from hangpost.generators.survey.leaf import Height
 from hangpost.generators.survey.post import AnyPost
 
-MPH = 447.04  # mm/s, exactly
-
 
 class Lock(Record):
     """A lock on the leaf, and the post or leaf that its bolt goes into."""
@@ -54,12 +52,14 @@ class WindSpeeds(Record):
     """Two winds: one the actuator must work in, one the closed gate must stand."""
 
     operating: Wind = Field(
-        default=25 * MPH,
-        description="The gate must still move in this wind; decides leverage and thrust.",
+        default=11_176.0,
+        description="The gate must still move in this wind; decides leverage and thrust. "
+        "Default 25 mph (house).",
     )
     survival: Wind = Field(
-        default=70 * MPH,
-        description="Closed and standing: loads brackets, pins, post and lock, not the motor.",
+        default=31_292.8,
+        description="Closed and standing: loads brackets, pins, post and lock, not the motor. "
+        "Default 70 mph (house).",
     )
     exposure: Literal["B", "C", "D"] = Field(
         default="C",

@@ -4,14 +4,13 @@ Lengths in mm, strengths in MPa. Bend radius one thickness and minimum flange by
 die of eight thicknesses: common practice, no source. Strengths: ASTM A36, minimum values.
 """
 
-from typing import Annotated, Final
+from typing import Annotated
 
 from pydantic import AfterValidator, Field
 
 from hangpost.generators.survey.fields import Gap, Name, Quantity, Record, Size, Stress, unfit
 from hangpost.parts import tables
 
-INCH: Final = tables.INCH
 Thickness = Annotated[float, Quantity("length", 1.0, 60.0)]
 Price = Annotated[float, Quantity("share", 0.0, 1e6)]
 
@@ -21,6 +20,10 @@ def _listed(size: str) -> str:
         return tables.hole_fit(size).size
     except tables.SizeError as error:
         raise unfit("is not a listed size", str(error).partition("; ")[2]) from None
+
+
+def _in_mm(*sizes: float) -> tuple[float, ...]:
+    return tuple(round(size * tables.INCH, 9) for size in sizes)
 
 
 FastenerSize = Annotated[str, AfterValidator(_listed)]
@@ -102,20 +105,18 @@ class Fasteners(Record):
         max_length=30,
     )
     bolt_lengths: tuple[Size, ...] = Field(
-        default=tuple(
-            length * INCH for length in (1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 10, 12)
-        ),
+        default=_in_mm(1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 10, 12),
         description="Lengths of through-bolts under the head (common practice, no source).",
         min_length=1,
         max_length=60,
     )
     lag_lengths: tuple[Size, ...] = Field(
-        default=tuple(length * INCH for length in (2, 2.5, 3, 3.5, 4, 4.5, 5, 6)),
+        default=_in_mm(2, 2.5, 3, 3.5, 4, 4.5, 5, 6),
         description="Lengths of lag screws under the head (common practice, no source).",
         max_length=60,
     )
     pins: tuple[Size, ...] = Field(
-        default=tuple(size * INCH for size in (0.375, 0.5, 0.625, 0.75)),
+        default=_in_mm(0.375, 0.5, 0.625, 0.75),
         description="Diameters of pins (house).",
         max_length=30,
     )
@@ -158,16 +159,20 @@ class Prices(Record):
 
 def stock_plates() -> tuple[Plate, ...]:
     """Return the plate a common shop has (house)."""
-    return tuple(Plate(thickness=size * INCH) for size in (0.1875, 0.25, 0.3125, 0.375, 0.5))
+    return tuple(Plate(thickness=size) for size in _in_mm(0.1875, 0.25, 0.3125, 0.375, 0.5))
 
 
 def stock_flat_bars() -> tuple[FlatBar, ...]:
     """Return the flat bar a common shop has (house)."""
     sizes = ((2, 0.25), (3, 0.25), (4, 0.25), (6, 0.25), (3, 0.375), (4, 0.375), (6, 0.375))
-    return tuple(FlatBar(width=wide * INCH, thickness=thick * INCH) for wide, thick in sizes)
+    return tuple(
+        FlatBar(width=wide, thickness=thick) for wide, thick in (_in_mm(*size) for size in sizes)
+    )
 
 
 def stock_angles() -> tuple[Angle, ...]:
     """Return the angle a common shop has (house)."""
     sizes = ((2, 0.25), (3, 0.25), (4, 0.25), (4, 0.375))
-    return tuple(Angle(leg=leg * INCH, thickness=thick * INCH) for leg, thick in sizes)
+    return tuple(
+        Angle(leg=leg, thickness=thick) for leg, thick in (_in_mm(*size) for size in sizes)
+    )
