@@ -23,7 +23,14 @@ from hangpost.generators.survey.fields import (
     unfit,
     units_of,
 )
-from hangpost.generators.survey.sections import Section, SectionError, spelt_out, timber, tube
+from hangpost.generators.survey.sections import (
+    Section,
+    SectionError,
+    is_nominal,
+    spelt_out,
+    timber,
+    tube,
+)
 from hangpost.generators.survey.units import Units
 from hangpost.parts import tables
 
@@ -160,6 +167,14 @@ class AnyPost(Record):
     def is_measured(self) -> bool:
         """Tell whether the outside size was measured, as against taken from a table."""
         return bool(self.measured) or self.circumference is not None
+
+    @property
+    def is_by_name(self) -> bool:
+        """Tell whether the outside size comes from a table, by the name of the size alone."""
+        named = self.kind == "round_steel" or (
+            self.kind == "timber" and self.size is not None and is_nominal(self.size)
+        )
+        return named and not self.is_measured
 
     @property
     def width(self) -> float:

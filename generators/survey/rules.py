@@ -167,7 +167,7 @@ def _post_notes(each: "HungLeaf", site: "Site") -> Iterator[Note]:
 
 
 def _size_notes(post: AnyPost, key: str, site: "Site") -> Iterator[Note]:
-    if not post.is_measured:
+    if post.is_by_name:
         size = f"{both(post.width, site.units)} by {both(post.depth, site.units)}"
         where = "around the post" if post.is_round else "both faces at bracket height"
         yield Note(

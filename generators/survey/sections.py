@@ -35,14 +35,14 @@ def spelt_out(text: str, kind: str, units: Units) -> str:
     """Return the section with its unit written behind it, names of sizes left alone."""
     if _UNIT.search(text) or not text.strip():
         return text.strip()
-    if kind == "round_steel" or (kind == "timber" and _is_nominal(text)):
+    if kind == "round_steel" or (kind == "timber" and is_nominal(text)):
         return text.strip()
     return f"{text.strip()} {units}"
 
 
 def timber(text: str, surface: Surface) -> Section:
     """Return the size of a timber: nominal "6x6" by the table, "150x150 mm" as it says."""
-    if not _is_nominal(text):
+    if not is_nominal(text):
         sizes = _sizes(text)
         if len(sizes) != 2:
             raise SectionError('needs two sides, like "6x6"')
@@ -79,7 +79,8 @@ def round_tube(text: str) -> Section:
     return Section(first=sizes[0], second=sizes[0], wall=wall)
 
 
-def _is_nominal(text: str) -> bool:
+def is_nominal(text: str) -> bool:
+    """Tell whether a timber's size is a name in inches, as against a size in mm."""
     sides = _CROSS.split(text.strip())
     return len(sides) == 2 and all(
         side.isascii() and side.isdigit() and len(side) <= 2 and int(side) <= LARGEST_NOMINAL
