@@ -20,6 +20,7 @@ OUR_FAULT = 70
 # would load the survey and the solver before `--help` can answer.
 KNOWN = {
     "hangpost.parts.flat.ParameterError": WRONG_INPUT,
+    "hangpost.generators.survey.mistakes.SurveyError": WRONG_INPUT,
     "hangpost.generators.pivots.ways_out.NoPivots": NO_PIVOTS,
 }
 
