@@ -6,7 +6,9 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable
+from subprocess import PIPE, CompletedProcess
 from types import ModuleType
+from typing import IO
 
 import click
 import pytest
@@ -30,9 +32,10 @@ CAD = ("OCP", "cadquery", "ezdxf", "fcl", "manifold3d", "reportlab", "trimesh")
 NO_LIBGL = "libGL.so.1: cannot open shared object file: No such file or directory"
 
 
-def python(code: str, *args: str, **more: object) -> subprocess.CompletedProcess[str]:
+def python(code: str, *args: str, stdout: int | IO[str] = PIPE) -> CompletedProcess[str]:
+    """Run code in a Python of its own, with arguments as if they stood on the command line."""
     return subprocess.run(
-        [sys.executable, "-c", code, *args], capture_output=True, text=True, check=False, **more
+        [sys.executable, "-c", code, *args], stdout=stdout, stderr=PIPE, text=True, check=False
     )
 
 
@@ -183,26 +186,32 @@ def test_a_bug_names_the_command_that_shows_it(capsys: pytest.CaptureFixture[str
     assert "    hangpost --debug work\n" in told
 
 
-@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="no /dev/full here")
-def test_a_full_disk_behind_standard_output_is_told() -> None:
-    with open("/dev/full", "w", encoding="utf-8") as full:
-        done = subprocess.run(
-            [sys.executable, "-m", "hangpost.cli", "--help"],
-            stdout=full, stderr=subprocess.PIPE, text=True, check=False,
-        )  # fmt: skip
+# A command whose output is still in Python's buffer when it returns, as `print` leaves it.
+PRINTS = """
+import sys, types, click
+from hangpost.cli import main
+sys.modules["printing"] = types.ModuleType("printing")
+sys.modules["printing"].work = click.command("work")(lambda: print("much"))
+main.COMMANDS["work"] = main.Entry("printing", "work", "Prints.")
+main.main()
+"""
 
-    assert done.returncode == 2
-    assert done.stderr == "Cannot go on: the disk is full.\n"
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="no /dev/full here")
+@pytest.mark.parametrize("argument", ["work", "--help"])
+def test_a_full_disk_behind_standard_output_is_told(argument: str) -> None:
+    with open("/dev/full", "w", encoding="utf-8") as full:
+        done = python(PRINTS, argument, stdout=full)
+
+    assert (done.returncode, done.stderr) == (2, "Cannot go on: the disk is full.\n")
 
 
 @pytest.mark.skipif(os.name != "posix", reason="pipes of POSIX")
-def test_a_reader_that_went_away_is_no_error() -> None:
+@pytest.mark.parametrize("argument", ["work", "--help"])
+def test_a_reader_that_went_away_is_no_error(argument: str) -> None:
     reader, writer = os.pipe()
     os.close(reader)
-    done = subprocess.run(
-        [sys.executable, "-m", "hangpost.cli", "--help"],
-        stdout=writer, stderr=subprocess.PIPE, text=True, check=False,
-    )  # fmt: skip
+    done = python(PRINTS, argument, stdout=writer)
     os.close(writer)
 
     assert (done.returncode, done.stderr) == (141, "")
