@@ -34,8 +34,14 @@ NO_LIBGL = "libGL.so.1: cannot open shared object file: No such file or director
 
 def python(code: str, *args: str, stdout: int | IO[str] = PIPE) -> CompletedProcess[str]:
     """Run code in a Python of its own, with arguments as if they stood on the command line."""
+    buffered = {name: value for name, value in os.environ.items() if name != "PYTHONUNBUFFERED"}
     return subprocess.run(
-        [sys.executable, "-c", code, *args], stdout=stdout, stderr=PIPE, text=True, check=False
+        [sys.executable, "-c", code, *args],
+        stdout=stdout,
+        stderr=PIPE,
+        text=True,
+        check=False,
+        env=buffered,
     )
 
 
