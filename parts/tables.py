@@ -120,8 +120,8 @@ def hole_fits() -> tuple[HoleFit, ...]:
     """Return every listed size with its three holes, in mm, inch sizes after metric ones."""
     made = []
     for row in rows("hole_fits"):
-        scale = 1.0 if row["standard"].startswith("ISO") else INCH
-        close, normal, loose = (inches(row[fit]) / INCH * scale for fit in _FITS)
+        read = float if row["standard"].startswith("ISO") else inches
+        close, normal, loose = (read(row[fit]) for fit in ("close", "normal", "loose"))
         made.append(
             HoleFit(
                 standard=row["standard"],
@@ -132,9 +132,6 @@ def hole_fits() -> tuple[HoleFit, ...]:
             )
         )
     return tuple(made)
-
-
-_FITS: Final = ("close", "normal", "loose")
 
 
 def hole_fit(size: str) -> HoleFit:

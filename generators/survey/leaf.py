@@ -5,6 +5,7 @@ its section: "2x2x1/8" square tube, "1.66" round tube (outside diameter), "2x4" 
 """
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, ValidationInfo, field_validator, model_validator
@@ -146,7 +147,7 @@ class Leaf(Record):
         if high < low:
             yield Broken("member", "is taller than the leaf", "less than height")
             return
-        if any(b <= a for a, b in zip(self.rails, self.rails[1:], strict=False)):
+        if any(b <= a for a, b in pairwise(self.rails)):
             yield Broken("rails", "are not in order", "heights rising, none twice")
         for number, rail in enumerate(self.rails, start=1):
             if not low <= rail <= high:

@@ -13,6 +13,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
 MOST_LISTED: Final = 40
+MOST_TOLD: Final = 400  # the rest of a flood is only counted from here
 LONGEST_VALUE: Final = 60
 
 
@@ -48,7 +49,7 @@ class SurveyError(ValueError):
         listed = [str(each) for each in self.mistakes[:MOST_LISTED]]
         more = len(self.mistakes) - MOST_LISTED
         if more > 0:
-            listed.append(f"{self.mistakes[0].file}: and {more} more mistakes")
+            listed.append(f"{self.mistakes[0].file}: and at least {more} more mistakes")
         super().__init__("\n".join(listed))
 
 
@@ -59,9 +60,11 @@ def from_validation(
     found: dict[Mistake, None] = {}
     errors = error.errors(include_url=False, include_input=False)
     places = [tuple(each["loc"]) for each in errors]
-    for each in errors:
+    for each in errors[:MOST_TOLD]:
         loc = tuple(each["loc"])
-        if each["type"] == "too_short" and any(p[: len(loc)] == loc != p for p in places):
+        if each["type"] == "too_short" and any(
+            place[: len(loc)] == loc != place for place in places[:MOST_TOLD]
+        ):
             continue  # the entries are there, but none of them is sound
         for mistake in _told(dict(each), file=file, data=data, record=record):
             found.setdefault(mistake)

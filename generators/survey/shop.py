@@ -35,6 +35,7 @@ from hangpost.parts import tables
 
 Process = Literal["laser", "waterjet", "plasma", "hand"]
 Paper = Literal["a4", "a3", "letter", "tabloid"]
+Long = Annotated[float, Quantity("length", 0.0, 15_000.0, above=True)]
 Factor = Annotated[float, Quantity("share", 0.0, 20.0)]
 
 # Smallest hole over thickness. Laser: fabricators' guides; plasma: trade practice; waterjet as
@@ -50,7 +51,9 @@ HOLE_FACTORS: Final[dict[Process, float]] = {
 class Cutting(Record):
     """How flats are cut, and what the process can do."""
 
-    process: Process = Field(default="laser", description="laser, waterjet, plasma or hand.")
+    process: Process = Field(
+        default="laser", description="laser, waterjet, plasma or hand (default laser: house)."
+    )
     hole_factor: Factor | None = Field(
         default=None,
         description="Smallest hole over thickness; below it the hole is marked for drilling. "
@@ -92,7 +95,7 @@ class Bending(Record):
     relief_factor: Factor = Field(
         default=1.0, description="Width of a bend relief over thickness (house)."
     )
-    longest: Size = Field(default=1500.0, description="Longest bend the press takes (house).")
+    longest: Long = Field(default=1500.0, description="Longest bend the press takes (house).")
 
 
 class Fits(Record):
@@ -159,8 +162,8 @@ class Clearances(Record):
 class Sheet(Record):
     """Size of the sheets flats are cut from."""
 
-    length: Size = Field(default=1219.2, description="Longer side: 4 ft (common practice).")
-    width: Size = Field(default=609.6, description="Shorter side: 2 ft (common practice).")
+    length: Long = Field(default=2438.4, description="Longer side: 8 ft (common practice).")
+    width: Long = Field(default=1219.2, description="Shorter side: 4 ft (common practice).")
     spacing: Gap = Field(default=8.0, description="Between nested parts and at the edge (house).")
 
 

@@ -30,6 +30,7 @@ from hangpost.generators.survey.fields import (
     Record,
     refuse,
     slug,
+    unfit,
 )
 from hangpost.generators.survey.leaf import Hand, Hinge, Leaf
 from hangpost.generators.survey.post import Post
@@ -185,6 +186,8 @@ class Site(Record):
     @field_validator("leaf", mode="before")
     @classmethod
     def _one_or_two(cls, value: object, info: ValidationInfo) -> object:
+        if isinstance(value, (list, tuple)) and len(value) > 2:
+            raise unfit(f"has {len(value)} leaves", "one, or two for a double gate")
         return (value,) if isinstance(value, (Mapping, Leaf)) else value
 
     @model_validator(mode="after")

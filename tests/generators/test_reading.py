@@ -1,0 +1,348 @@
+"""Reading files: every mistake at once, in the person's words, and never anything but words."""
+
+import itertools
+import json
+import re
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from hangpost.generators.survey import schema
+from hangpost.generators.survey.mistakes import MOST_LISTED, SurveyError
+from hangpost.generators.survey.reading import (
+    LARGEST,
+    read_survey,
+    shop_from_bytes,
+    site_from_bytes,
+)
+from hangpost.generators.survey.starter import starter
+
+# The site file of the design page, as it stands there.
+SAMPLE = """
+units = "in"
+job = "sample"
+[post]
+kind = "timber"
+size = "6x6"
+surface = "dressed"
+species = "southern pine"
+lean = { toward_leaf = 0.0, toward_actuator = 0.0 }
+[hinge]
+hand = "right"
+to_leaf_face = "1 1/2"
+to_actuator_face = "2 3/4"
+[leaf]
+width = "12 ft"
+height = "4 ft"
+bottom = "4"
+thickness = "2"
+axis_offset = 0
+mass = "180 lb"
+frame = "square_tube"
+member = "2x2x1/8"
+rails = ["10", "26", "44"]
+fill = 0.35
+[opening]
+toward = "actuator"
+angle = 95
+[actuator]
+retracted = "30 3/4"
+stroke = "15 3/4"
+thrust = "560 lbf"
+speed = "0.6 in/s"
+body_diameter = "3"
+post_eye = { pin = "1/2", thickness = "3/4", radius = "3/4", to_body = "1 3/4" }
+leaf_eye = { pin = "1/2", thickness = "3/4", radius = "3/4", to_body = "1 3/4" }
+height = "26"
+[lock]
+post = { kind = "timber", size = "6x6" }
+bolt_diameter = "5/8"
+bolt_height = "26"
+bolt_to_leaf_face = "1"
+throw = "1 1/4"
+gap = "2"
+sag = "3/8"
+[wind]
+operating = "25 mph"
+survival = "70 mph"
+[[obstacle]]
+name = "garden wall"
+from = ["-4 ft", "5 ft"]
+to = ["-3 ft", "16 ft"]
+[fixed]
+post_pivot = ["-6 3/8", "8 1/4 +- 1/16"]
+"""
+STARTERS = [
+    dict(zip(("units", "post", "toward", "leaves"), each, strict=True))
+    for each in itertools.product(
+        ("in", "mm"), ("timber", "round_steel", "square_steel"), ("actuator", "away"), (1, 2)
+    )
+]
+
+
+def told(text: str | bytes, *, file: str = "site.toml") -> list[str]:
+    data = text.encode() if isinstance(text, str) else text
+    with pytest.raises(SurveyError) as refused:
+        site_from_bytes(data, file=file)
+    return str(refused.value).splitlines()
+
+
+def assert_read_or_refused(read: Callable[..., object], data: bytes) -> None:
+    """Fail on anything but a record or a refusal of printable lines that name the file."""
+    try:
+        read(data, file="site.toml")
+    except SurveyError as refused:
+        lines = str(refused).splitlines()
+        good = all(each.startswith("site.toml") and each.isprintable() for each in lines)
+    else:
+        return
+
+    assert lines and good, lines
+
+
+def switched_on(text: str) -> str:
+    """The starter with every choice switched on."""
+    return re.sub(r"(?m)^#(?=[a-z\[])", "", text)
+
+
+def test_the_sample_reads_in_mm_and_newtons(tmp_path: Path) -> None:
+    path = tmp_path / "gate.toml"
+    path.write_text(SAMPLE)
+    survey = read_survey(path)
+    site = survey.site
+
+    assert site.leaf[0].width == pytest.approx(3657.6)
+    assert site.leaf[0].mass == pytest.approx(81.6466266)
+    assert site.actuator.thrust == pytest.approx(2491.004, abs=1e-3)
+    assert site.wind.operating_m_s == pytest.approx(11.176)
+    assert site.fixed.post_pivot == pytest.approx((-161.925, 209.55))
+    assert site.fixed.post_pivot[1].plus_minus == pytest.approx(1.5875)  # type: ignore[union-attr]
+    assert site.obstacle[0].box == pytest.approx((-1219.2, 1524.0, -914.4, 4876.8))
+    assert len(survey.sha256) == 64
+    assert survey.file == "gate.toml"
+
+
+@pytest.mark.parametrize("options", STARTERS, ids=lambda o: "-".join(map(str, o.values())))
+def test_every_starter_reads_with_and_without_its_choices(options: dict[str, Any]) -> None:
+    text = starter(**options)
+
+    for each in (text, switched_on(text)):
+        site = site_from_bytes(each.encode())
+        jsonschema.validate(tomllib.loads(each), schema.site_schema())
+        assert site.post.kind == options["post"]
+        assert len(site.leaves) == options["leaves"]
+        assert all(len(line) <= 110 for line in each.splitlines())
+
+
+def test_a_round_starter_asks_for_the_circumference_first() -> None:
+    text = starter(post="round_steel")
+
+    assert text.index("\ncircumference") < text.index("measured = ")
+
+
+def test_every_mistake_is_told_at_once_with_its_slip() -> None:
+    text = SAMPLE
+    for right, wrong in (
+        ('size = "6x6"\nsurface', 'size = "6x7"\nsurface'),
+        ('hand = "right"', 'hand = "rihgt"'),
+        ('"10", "26", "44"', '"10", "26", "60"'),
+        ("angle = 95", "angle = 950"),
+        ('thrust = "560 lbf"', 'thrusst = "560 lbf"'),
+        ('operating = "25 mph"', 'operating = "25 lb"'),
+        ('job = "sample"', 'job = "sample"\nfill = 0.4'),
+    ):
+        assert right in text
+        text = text.replace(right, wrong)
+    lines = told(text)
+
+    for words in (
+        'site.toml: post.size = "6x7": nominal 7 is not listed',
+        'site.toml: hinge.hand = "rihgt": is not one of the words known here; allowed: right, left; did you mean "right"?',
+        'site.toml: leaf.rails[3] = "60": is outside the leaf; allowed: centre lines from 4 7/8 in (124 mm) to 51 1/8 in',
+        "site.toml: opening.angle = 950: is too large; allowed: 10 deg to 170 deg",
+        "site.toml: actuator.thrust: is missing; allowed: Greatest push",
+        'site.toml: actuator.thrusst = "560 lbf": is not a key known here; did you mean "thrust"?',
+        'site.toml: wind.operating = "25 lb": has "lb" where a unit of wind speed is wanted',
+        "site.toml: fill = 0.4: is not a key known here, it belongs under [leaf]",
+    ):
+        assert any(line.startswith(words) for line in lines), words
+    assert len(lines) == 8
+
+
+def test_rules_between_sound_tables_are_told_beside_other_mistakes() -> None:
+    text = SAMPLE.replace('bolt_height = "26"', 'bolt_height = "90"').replace(
+        "angle = 95", "angle = 0"
+    )
+    lines = told(text)
+
+    assert any("lock.bolt_height" in line and "above or below the leaf" in line for line in lines)
+    assert any("opening.angle" in line for line in lines)
+
+
+def test_a_mistake_in_the_second_leaf_names_the_second_leaf() -> None:
+    text = starter(leaves=2)
+    head, _, tail = text.rpartition('thickness = "2"')
+    lines = told(f'{head}thickness = "2 yards"{tail}')
+
+    assert len(lines) == 1
+    assert lines[0].startswith('site.toml: leaf[2].thickness = "2 yards"')
+
+
+def test_a_shared_mistake_is_told_once_where_it_was_written() -> None:
+    text = starter(leaves=2).replace('stroke = "15 3/4"', 'stroke = "long"')
+    head, _, tail = text.rpartition("[[leaf]]")
+    own = "[leaf.actuator]\nheight = 24\n[opening]"
+    text = f"{head}[[leaf]]{tail.replace('[opening]', own, 1)}"
+
+    assert [line for line in told(text) if "stroke" in line] == [
+        line for line in told(text) if line.startswith('site.toml: actuator.stroke = "long"')
+    ]
+    assert len(told(text)) == 1
+
+
+@pytest.mark.parametrize(
+    ("data", "words"),
+    [
+        (b"", "is empty"),
+        (b"   \n", "is empty"),
+        (b"\xff\xfe\x00", "is not UTF-8 text"),
+        (b"\x00\x01\x02", "is not a TOML file"),
+        (b"a = ", "is not a TOML file"),
+        (b"a = 1\na = 2", "is not a TOML file"),
+        (b"x = " + b"[" * 3000, "nested too deeply"),
+        (b"x = " + b"9" * 3900, "is missing|cannot be read"),
+        (b"x" * 5000, "characters; at most"),
+        (b"job = '" + b"n" * 10_000 + b"'", "job: line 1 has"),
+        (b"a." * 1000 + b"b = 1", "dotted name"),
+        (b"# " + b"a" * LARGEST, "larger than"),
+        (b"units = 3", "units = 3: is not one of the words"),
+        (b'units = "in"\njob = "a\\u0000b"', "control or invisible"),
+        (b'units = "in"\njob = "' + b"n" * 300 + b'"', "has 300 characters"),
+        (b"leaf = 5", "is not a list|is not a table"),
+        (b"leaf = [1, 2, 3]", "is not a table|too many"),
+        (b"[[leaf]]\n[[leaf]]\n[[leaf]]", "has 3 leaves; allowed: one, or two"),
+        (b"d = 1979-05-27", "is not a key known here"),
+        (b"[opening]\nangle = inf", "not a finite number"),
+        (b"[opening]\nangle = nan", "not a finite number"),
+        (b"[opening]\nangle = true", "is not a angle|is not an angle"),
+        (b"[hinge]\ntether = 1", "neither yes nor no"),
+    ],
+)
+def test_bad_bytes_make_words(data: bytes, words: str) -> None:
+    lines = told(data)
+
+    assert any(re.search(words, line) for line in lines), lines
+    assert all(line.startswith("site.toml") for line in lines)
+    assert all(line.isprintable() for line in lines)
+
+
+def test_a_flood_of_mistakes_is_cut_to_what_can_be_read() -> None:
+    lines = told("".join(f"k{number} = 1\n" for number in range(5000)))
+
+    assert len(lines) == MOST_LISTED + 1
+    assert lines[-1].endswith("more mistakes")
+
+
+@pytest.mark.parametrize("name", ["missing.toml", ".", "a\0b", "x" * 5000])
+def test_a_file_that_cannot_be_read_is_named(tmp_path: Path, name: str) -> None:
+    with pytest.raises(SurveyError, match=r"does not exist|is not a file|cannot be read"):
+        read_survey(tmp_path / name)
+
+
+def test_no_file_is_read_further_than_the_limit(tmp_path: Path) -> None:
+    path = tmp_path / "large.toml"
+    path.write_bytes(b"#" * (LARGEST + 10))
+
+    with pytest.raises(SurveyError, match="larger than"):
+        read_survey(path)
+
+
+VALUES = st.recursive(
+    st.one_of(
+        st.booleans(),
+        st.integers(-(10**20), 10**20),
+        st.floats(),
+        st.text(max_size=30),
+        st.sampled_from(["5 1/2", "-3 ft", "timber", "right", "free", "6x6", "2x2x1/8", "1e99"]),
+    ),
+    lambda inner: (
+        st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=8), inner, max_size=3)
+    ),
+    max_leaves=5,
+)
+
+
+def as_toml(value: object) -> str:
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, str):
+        return json.dumps(value).replace("\x7f", "\\u007f")
+    if isinstance(value, float):
+        return {"inf": "inf", "-inf": "-inf", "nan": "nan"}.get(str(value), repr(value))
+    if isinstance(value, list):
+        return "[" + ", ".join(map(as_toml, value)) + "]"
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{json.dumps(k)} = {as_toml(v)}" for k, v in value.items()) + "}"
+    return str(value)
+
+
+LINES = [line for line in SAMPLE.splitlines() if " = " in line]
+
+
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(st.sampled_from(LINES), VALUES)
+def test_any_value_under_any_key_is_read_or_refused_in_words(line: str, value: object) -> None:
+    key = line.partition(" = ")[0]
+    text = SAMPLE.replace(line, f"{key} = {as_toml(value)}")
+    assert_read_or_refused(site_from_bytes, text.encode("utf-8", "surrogatepass"))
+
+
+@settings(max_examples=150, deadline=None)
+@given(st.binary(max_size=300))
+def test_any_bytes_are_refused_in_words(data: bytes) -> None:
+    for read in (site_from_bytes, shop_from_bytes):
+        assert_read_or_refused(read, data)
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.data())
+def test_a_sample_with_torn_bytes_is_read_or_refused(data: st.DataObject) -> None:
+    whole = SAMPLE.encode()
+    start = data.draw(st.integers(0, len(whole) - 1))
+    torn = whole[:start] + data.draw(st.binary(max_size=12)) + whole[start + 3 :]
+    assert_read_or_refused(site_from_bytes, torn)
+
+
+# A second opinion on the schema: jsonschema, an independent validator of draft 2020-12.
+@pytest.mark.parametrize("name", ["site", "shop"])
+def test_the_shipped_schema_is_current_and_sound(name: str) -> None:
+    made = {"site": schema.site_schema, "shop": schema.shop_schema}[name]()
+    shipped = (schema.SHIPPED / f"{name}.schema.json").read_text(encoding="utf-8")
+
+    assert shipped == schema.as_text(made)
+    jsonschema.Draft202012Validator.check_schema(made)
+
+
+def test_the_schema_refuses_an_unknown_key_and_takes_the_sample() -> None:
+    data = tomllib.loads(SAMPLE)
+    jsonschema.validate(data, schema.site_schema())
+    data["leaf"]["widht"] = 3
+
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate(data, schema.site_schema())
+
+
+def test_every_key_of_both_files_is_described() -> None:
+    for made in (schema.site_schema(), schema.shop_schema()):
+        tables = made["$defs"]
+        for table in [made, *tables.values()]:
+            for key, field in table["properties"].items():
+                # a description equal to that of the table it points at is said there
+                named = tables.get(field.get("$ref", "").rpartition("/")[2], {})
+                assert field.get("description") or named.get("description"), key
