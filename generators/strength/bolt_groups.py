@@ -2,7 +2,7 @@
 
 Frame: x, y in the plane of the plate, z out of it. Units: N, mm. Points are hole centres.
 Sources: AISC Manual part 7 (both methods; R = Rult (1 - exp(-10 D))^0.55 with D in inches, 0.34 in
-at the farthest bolt); Brandt's iteration for the centre; tension by the plate turning about an edge
+at the farthest bolt); tension by the plate turning about an edge
 or about the centroid as in textbooks. Prying is left out, and said so wherever it is reported.
 """
 
@@ -55,37 +55,46 @@ def largest(forces: Sequence[Point]) -> float:
 
 
 def instantaneous_centre(
-    points: Sequence[Point], *, force: Point, at: Point, tolerance: float = 1e-9
+    points: Sequence[Point], *, force: Point, at: Point, tolerance: float = 1e-10
 ) -> float:
-    """Coefficient C: the group holds C times one bolt, AISC Manual part 7, by Brandt's iteration.
+    """Coefficient C: the group holds C times one bolt, AISC Manual part 7.
 
-    The load's line must miss the centroid; on it every bolt carries the same and C is their number.
+    The centre is found by the elastic method with each bolt's secant stiffness, again and again;
+    that settles for every layout because a bolt's stiffness only falls as it slips further.
+    A load through the centroid is shared equally and C is the number of bolts.
     """
     cx, cy = centroid(points)
-    size = hypot(*force)
-    moment = (at[0] - cx) * force[1] - (at[1] - cy) * force[0]
-    if abs(moment) <= 1e-6 * size * (polar(points) / len(points)) ** 0.5:
+    arm = ((at[0] - cx) * force[1] - (at[1] - cy) * force[0]) / hypot(*force)
+    if abs(arm) <= 1e-6 * (polar(points) / len(points)) ** 0.5:
         return float(len(points))
-    spread, n = polar(points), len(points)
-    x0, y0 = cx - force[1] * spread / (n * moment), cy + force[0] * spread / (n * moment)
-    for _ in range(2000):
-        arms = [(x - x0, y - y0, hypot(x - x0, y - y0)) for x, y in points]
-        far = max(d for _, _, d in arms)
-        pull = [(1 - exp(-10 * LARGEST_SLIP * d / far)) ** 0.55 for *_, d in arms]
-        about = (at[0] - x0) * force[1] - (at[1] - y0) * force[0]
-        scale = about / sum(r * d for r, (*_, d) in zip(pull, arms, strict=True))
-        # each bolt takes its part of the load square to its arm from the centre
-        taken = [
-            (-scale * r * dy / d, scale * r * dx / d) if d else (0.0, 0.0)
-            for r, (dx, dy, d) in zip(pull, arms, strict=True)
-        ]
-        miss_x = force[0] - sum(t[0] for t in taken)
-        miss_y = force[1] - sum(t[1] for t in taken)
-        if hypot(miss_x, miss_y) <= tolerance * size:
-            return float(size / abs(scale))
-        x0 -= miss_y * spread / (n * moment)
-        y0 += miss_x * spread / (n * moment)
+    centre, stiffness = (cx, cy), [1.0] * len(points)
+    for _ in range(500):
+        moved = _centre_of_turning(points, stiffness, force, at)
+        arms = [max(hypot(x - moved[0], y - moved[1]), 1e-9) for x, y in points]
+        far = max(arms)
+        pulls = [(1 - exp(-10 * LARGEST_SLIP * d / far)) ** 0.55 for d in arms]
+        stiffness = [r / d for r, d in zip(pulls, arms, strict=True)]
+        if hypot(moved[0] - centre[0], moved[1] - centre[1]) <= tolerance * far:
+            about = (at[0] - moved[0]) * force[1] - (at[1] - moved[1]) * force[0]
+            held = sum(r * d for r, d in zip(pulls, arms, strict=True))
+            return float(held * hypot(*force) / abs(about))
+        centre = moved
     raise ArithmeticError("instantaneous centre was not found")
+
+
+def _centre_of_turning(
+    points: Sequence[Point], stiffness: Sequence[float], force: Point, at: Point
+) -> Point:
+    """Point that an elastic group of unequal stiffness turns about."""
+    total = sum(stiffness)
+    wx = sum(k * x for k, (x, _) in zip(stiffness, points, strict=True)) / total
+    wy = sum(k * y for k, (_, y) in zip(stiffness, points, strict=True)) / total
+    spread = sum(
+        k * ((x - wx) ** 2 + (y - wy) ** 2) for k, (x, y) in zip(stiffness, points, strict=True)
+    )
+    moment = (at[0] - wx) * force[1] - (at[1] - wy) * force[0]
+    reach = spread / (total * moment)
+    return wx - force[1] * reach, wy + force[0] * reach
 
 
 def tilting_tension(heights: Sequence[float], moment: float, *, pull: float = 0.0) -> float:

@@ -26,6 +26,14 @@ def shear(fnv: float, diameter: float, *, planes: int = 1) -> float:
     return fnv * shank_area(diameter) * planes
 
 
+def shear_en(fub: float, area: float, *, partial_factor: float = 1.25) -> float:
+    """Design shear for each plane, EN 1993-1-8:2005 Table 3.4: 0.6 fub As / gamma M2, N.
+
+    `area` is the stress area, threads in the plane; 0.5 in place of 0.6 for grade 10.9.
+    """
+    return (0.5 if fub >= 1000 else 0.6) * fub * area / partial_factor
+
+
 def tension(fnt: float, diameter: float) -> float:
     """Nominal tension, AISC 360-16 Eq. J3-1: Fnt Ab; Fnt already allows for the thread ("bolt")."""
     return fnt * shank_area(diameter)

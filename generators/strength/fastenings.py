@@ -41,7 +41,7 @@ def washer_cover(outside: float, slot_width: float, slot_length: float) -> float
 
 
 def washer_needed(slot_width: float, slot_length: float, *, cover: float = 1.0) -> float:
-    """Least outside size of a washer over a slot, `cover` past it; a large one is a plate washer."""
+    """Least outside size of a washer over a slot, `cover` past it; large ones are plate washers."""
     return 2 * (slot_length + slot_width / 2 + cover)
 
 

@@ -34,7 +34,7 @@ def reduction_terms(diameter: float, angle: float) -> tuple[float, float, float]
 
 
 def lag_main_length(penetration: float, tip: float) -> float:
-    """Bearing length lm of a lag screw: penetration, tip included, less half the tip (NDS 12.3.5)."""
+    """Bearing length lm of a lag screw: penetration, tip counted, less half the tip, NDS 12.3.5."""
     return penetration - tip / 2
 
 

@@ -1,0 +1,185 @@
+"""Welds and flat bars: AISC tables and formulas, the line method against textbook closed forms."""
+
+import csv
+from math import pi
+from pathlib import Path
+
+import pytest
+
+from hangpost.generators.strength import plates, welds
+from hangpost.generators.strength.factors import allowable
+from hangpost.generators.strength.inch import INCH, LBF, PSI
+
+KIP = 1000 * LBF
+KSI = 1000 * PSI
+MODULUS = 29_000 * KSI
+
+
+def library(case: str) -> list[dict[str, str]]:
+    lines = Path(__file__).with_name("libraries.csv").read_text(encoding="utf-8").splitlines()
+    return [r for r in csv.DictReader(lines[1:]) if r["case"] == case]
+
+
+def test_quarter_inch_fillet() -> None:
+    """AISC J2.4, E70: 3.71 kip/in allowable, 5.57 with the load-factor method's 0.75."""
+    nominal = welds.fillet_strength(70 * KSI, 0.25 * INCH)
+
+    assert allowable(nominal, "weld") / (KIP / INCH) == pytest.approx(3.71, abs=0.006)
+    assert 0.75 * nominal / (KIP / INCH) == pytest.approx(5.57, abs=0.006)
+
+
+@pytest.mark.parametrize(("angle", "factor"), [(90, 1.5), (45, 1.2973), (0, 1.0)])
+def test_fillet_is_stronger_across(angle: float, factor: float) -> None:
+    """AISC J2-5, 1 + 0.5 sin^1.5: 1.5 at 90 degrees; a print rounds 45 degrees to 1.2925 (0.4 %)."""
+    assert welds.direction_factor(angle) == pytest.approx(factor, abs=1e-4)
+
+
+def test_fillet_at_45_degrees_against_the_print() -> None:
+    assert welds.direction_factor(45) == pytest.approx(1.2925, rel=4e-3)
+
+
+@pytest.mark.parametrize(
+    ("thinner", "leg"),
+    [
+        (0.2, 1 / 8),
+        (0.25, 1 / 8),
+        (0.3, 3 / 16),
+        (0.5, 3 / 16),
+        (0.625, 1 / 4),
+        (0.75, 1 / 4),
+        (1.0, 5 / 16),
+    ],
+)
+def test_least_leg_by_the_thinner_part(thinner: float, leg: float) -> None:
+    """AISC Table J2.4."""
+    assert welds.least_leg(thinner * INCH) == pytest.approx(leg * INCH)
+
+
+def test_largest_leg_leaves_the_edge_to_be_seen() -> None:
+    """AISC J2.2b: full thickness below 6 mm, 2 mm less from there on."""
+    assert welds.largest_leg(5.0) == 5.0
+    assert welds.largest_leg(10.0) == 8.0
+
+
+@pytest.mark.parametrize(("width", "height"), [(60.0, 100.0), (35.0, 80.0)])
+def test_box_weld_has_the_textbook_inertias(width: float, height: float) -> None:
+    """Weld as a line (textbook table): Ix = d2 (3b + d)/6, J = (b + d)3/6."""
+    group = welds.rectangle_group(width, height)
+
+    assert group.inertias[0] == pytest.approx(height**2 * (3 * width + height) / 6)
+    assert group.polar == pytest.approx((width + height) ** 3 / 6)
+
+
+def test_two_line_weld_has_the_textbook_inertias() -> None:
+    """Weld as a line: two runs b along x, d apart: Ix = b d2/2, J = b(3 d2 + b2)/6."""
+    b, d = 70.0, 12.0
+    group = welds.two_sides_group(b, d)
+
+    assert group.inertias[0] == pytest.approx(b * d**2 / 2)
+    assert group.polar == pytest.approx(b * (3 * d**2 + b**2) / 6)
+
+
+def test_channel_weld_has_the_textbook_polar_inertia() -> None:
+    """Weld as a line: C shape: (2b + d)3/12 - b2 (b + d)2/(2b + d)."""
+    b, d = 50.0, 120.0
+    group = welds.WeldGroup(
+        (welds.Run((0, 0), (b, 0)), welds.Run((0, 0), (0, d)), welds.Run((0, d), (b, d)))
+    )
+
+    expected = (2 * b + d) ** 3 / 12 - b**2 * (b + d) ** 2 / (2 * b + d)
+    assert group.polar == pytest.approx(expected)
+    assert group.centroid == pytest.approx((b**2 / (2 * b + d), d / 2))
+
+
+@pytest.mark.parametrize("case", library("weld box"), ids=lambda r: r["given"])
+def test_box_weld_agrees_with_a_library(case: dict[str, str]) -> None:
+    """The library cuts the runs into short pieces and takes their middles: 0.1 %."""
+    width, height, vx, vy, vz, mx, my, mz = (float(v) for v in case["given"].split())
+    group = welds.rectangle_group(width, height)
+
+    found = welds.line_force(group, force=(vx, vy, vz), moment=(mx, my, mz))
+
+    assert found == pytest.approx(float(case["value"]), rel=1e-3)
+
+
+def test_skew_weld_group_is_refused() -> None:
+    group = welds.WeldGroup((welds.Run((0, 0), (50, 0)), welds.Run((0, 0), (0, 80))))
+
+    with pytest.raises(ValueError, match="principal"):
+        welds.line_force(group, force=(1, 0, 0), moment=(0, 0, 0))
+
+
+def test_flat_bar_moduli() -> None:
+    """4 x 1/4 in: S and Z strong .6667 and 1.000, weak .04167 and .0625 in3, computed apart."""
+    found = (
+        plates.elastic_modulus(4, 0.25),
+        plates.plastic_modulus(4, 0.25),
+        plates.elastic_modulus(0.25, 4),
+        plates.plastic_modulus(0.25, 4),
+    )
+
+    assert found == pytest.approx((0.6667, 1.0, 0.04167, 0.0625), rel=1e-3)
+
+
+def test_lateral_buckling_limits_of_a36() -> None:
+    """AISC F11: 0.08 E/Fy = 64.4 and 1.9 E/Fy = 1530.6."""
+    assert plates.slenderness_limits(36, modulus=29_000) == pytest.approx((64.4, 1530.6), abs=0.06)
+
+
+@pytest.mark.parametrize(
+    ("depth", "thickness", "unbraced", "nominal", "allowed"),
+    [
+        (5.0, 3.0, 72.0, 675.0, 404.2),  # the bar of Design Example F.12: yields
+        (3.0, 0.375, 8.0, 29.6, 17.73),  # inelastic buckling
+        (4.0, 0.25, 60.0, 9.57, 5.73),  # elastic buckling
+    ],
+)
+def test_bars_on_edge(
+    depth: float, thickness: float, unbraced: float, nominal: float, allowed: float
+) -> None:
+    """AISC F11, A36, kip in: computed apart to four figures."""
+    found = plates.strong_axis_moment(
+        36 * KSI, depth * INCH, thickness * INCH, unbraced * INCH, modulus=MODULUS
+    )
+
+    assert found / (KIP * INCH) == pytest.approx(nominal, rel=2e-3)
+    assert allowable(found, "yield") / (KIP * INCH) == pytest.approx(allowed, rel=2e-3)
+
+
+def test_weak_axis_moment_never_buckles() -> None:
+    assert plates.weak_axis_moment(250, 80, 10) == pytest.approx(250 * 80 * 100 / 4)
+
+
+def test_ear_in_compression_has_the_code_curve() -> None:
+    """AISC E3 by hand: 60 x 10 bar, 100 mm, K 2, Fy 250: KL/r 69.3, Fe 411, Fcr 194 MPa."""
+    slenderness = 2 * 100 / (10 / 12**0.5)
+    euler = pi**2 * 200_000 / slenderness**2
+
+    assert slenderness == pytest.approx(69.28, abs=0.01)
+    assert euler == pytest.approx(411.2, abs=0.1)
+    assert plates.axial_strength(250, 60, 10, 100) == pytest.approx(193.8 * 600, rel=1e-3)
+
+
+def test_von_mises_of_pure_shear() -> None:
+    assert plates.von_mises(0, 100) == pytest.approx(173.205, abs=0.001)
+
+
+def test_root_stress_adds_what_meets() -> None:
+    """Plain statics of a 60 x 10 bar: 10 + 50 + 20 MPa direct, 15 MPa shear."""
+    found = plates.root_stress(60, 10, axial=6000, strong=300_000, weak=20_000, shear=9000)
+
+    assert found == pytest.approx((80**2 + 3 * 15**2) ** 0.5)
+
+
+def test_seat_strip_spreads_from_the_head() -> None:
+    """Common practice, no source: 45 degrees each way, never past what is there."""
+    assert plates.seat_strip_width(20, 15, 100) == 50
+    assert plates.seat_strip_width(20, 15, 40) == 40
+
+
+def test_tip_of_the_finite_element_bar() -> None:
+    """Bar 150 x 60 x 8 under 500 N: beam theory 1.0463 mm at E 210000; solid models gave 1.014."""
+    found = plates.cantilever_deflection(500, 150, 60 * 8**3 / 12, modulus=210_000)
+
+    assert found == pytest.approx(1.0463, abs=1e-4)
+    assert found == pytest.approx(1.0141, rel=0.035)  # a clamped plate is stiffer than a beam
