@@ -1,4 +1,4 @@
-"""What makes a pair of pivots usable: twelve constraints, each a name, a value and a limit.
+"""What makes a pair of pivots usable: thirteen constraints, each a name, a value and a limit.
 
 Every constraint is one function that gives its value for arrays of candidates, so that the search,
 the pivot map, the explanation of a hopeless gate and the final table all read the same formula.
@@ -8,7 +8,7 @@ degree for the pair that is chosen.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -38,7 +38,7 @@ class Constraint:
     name: str
     value: Value
     limit: Callable[[Problem], float]
-    unit: Literal["mm", "degrees", "mm/s"] = "mm"
+    unit: Literal["mm", "degrees", "mm/s", "s"] = "mm"
     sense: Literal["least", "most"] = "least"
     scale: float = 1.0
 
@@ -90,7 +90,9 @@ def folded_clearance(problem: Problem, pairs: Pairs, positions: Positions) -> Ar
     for at in positions:
         over = at.qy - face
         behind = np.maximum(edge - at.qx, 0.0)
-        values.append(np.where(over > 0.0, np.hypot(over, behind), np.maximum(over, behind)))
+        # A root, because numpy's hypot takes five times as long and this runs a million times.
+        corner = np.sqrt(over * over + behind * behind)
+        values.append(np.where(over > 0.0, corner, np.maximum(over, behind)))
     return least_over(values)
 
 
@@ -123,12 +125,18 @@ def ear_clearance(problem: Problem, pairs: Pairs, positions: Positions) -> Array
     brackets, leaf, actuator = problem.brackets, problem.leaf, problem.actuator
     to_x, to_y = root_x(problem, pairs.px) - pairs.px, problem.post.face - pairs.py
     tip = brackets.ear_tip
-    post_ear = Ear(to_x=to_x, to_y=to_y, half_root=tip, tip=tip)
     leaf_ear = Ear(to_x=0.0, to_y=leaf.face - pairs.gy, half_root=tip, tip=tip)
     values = []
     for at in positions:
         body = at.body_at_ears(problem, pairs)
-        values.append(bar_to_ear(body, post_ear))
+        post_ear = Ear(to_x=to_x, to_y=to_y, half_root=tip, tip=tip)
+        gap = bar_to_ear(body, post_ear)
+        if brackets.cranked:
+            # Turned by a right angle the level arm hangs down like any other ear.
+            level = Ear(to_x=0.0, to_y=to_x, half_root=tip, tip=tip)
+            turned = replace(body, ux=np.negative(body.uy), uy=body.ux)
+            gap = np.where(-to_x > tip, bar_to_ear(turned, level), gap)
+        values.append(gap)
         # From the leaf pivot the body starts further off, the more the rod is out.
         back = Bar(
             x=0.0,
@@ -148,7 +156,7 @@ def _ear_to_leaf(problem: Problem, at: Position, to_x: Array, to_y: Array) -> Ar
     """The part of the post bracket's ear that is over the leaf, to the leaf's face."""
     tip, face = problem.brackets.ear_tip, problem.leaf.face
     edge = problem.leaf.hinge_edge - tip
-    c, s = np.cos(np.radians(at.angle)), np.sin(np.radians(at.angle))
+    c, s = at.cosine, at.sine
     root_qx, root_qy = at.qx + c * to_x + s * to_y, at.qy + c * to_y - s * to_x
     run = np.where(at.qx == root_qx, 1e-9, at.qx - root_qx)
     crossing = at.qy + np.clip((at.qx - edge) / run, 0.0, 1.0) * (root_qy - at.qy)
@@ -191,6 +199,21 @@ def speed(problem: Problem, pairs: Pairs, positions: Positions) -> Array:
     return problem.actuator.speed * problem.leaf.width / arm
 
 
+def time(problem: Problem, pairs: Pairs, positions: Positions) -> Array:
+    """Seconds from closed to open at the actuator's own speed."""
+    lengths = [at.length for at in positions]
+    longest = -least_over([-length for length in lengths])
+    travel = longest - least_over(lengths)
+    if len(lengths) == 1:  # one pair at all its angles
+        travel = np.full_like(travel, np.ptp(lengths[0]))
+    return travel / problem.actuator.speed
+
+
+def _longest_time(problem: Problem) -> float:
+    limit = problem.limits.swing_time
+    return float("inf") if limit is None else limit
+
+
 def _most_speed(problem: Problem) -> float:
     limit = problem.limits.edge_speed
     return float("inf") if limit is None else limit
@@ -219,7 +242,8 @@ FOLDED = Constraint(
 AT_ENDS: tuple[Constraint, ...] = (
     Constraint(name="stroke", value=stroke, limit=lambda p: p.limits.margin),
     Constraint(name="leverage", value=leverage, limit=lambda p: p.needed_leverage),
-    Constraint(name="speed", value=speed, limit=_most_speed, unit="mm/s", sense="most"),
+    Constraint(name="speed", value=speed, limit=_most_speed, unit="mm/s", sense="most", scale=5.0),
+    Constraint(name="time", value=time, limit=_longest_time, unit="s", sense="most"),
     Constraint(name="on the leaf", value=on_leaf, limit=lambda p: p.brackets.leaf_half_length),
     Constraint(
         name="leaf reach", value=leaf_reach, limit=lambda p: p.brackets.max_leaf_reach, sense="most"

@@ -47,8 +47,18 @@ class Position:
     leverage: Array
     ux: Array  # direction from the post pivot to the leaf pivot, on the leaf
     uy: Array
-    vx: Array  # the same direction in the plan
-    vy: Array
+    cosine: Real
+    sine: Real
+
+    @property
+    def vx(self) -> Array:
+        """The direction from post pivot to leaf pivot in the plan, along x."""
+        return np.asarray(self.cosine * self.ux - self.sine * self.uy)
+
+    @property
+    def vy(self) -> Array:
+        """The same along y."""
+        return np.asarray(self.sine * self.ux + self.cosine * self.uy)
 
     def body_on_leaf(self, problem: Problem) -> Bar:
         """The actuator's body as seen from the leaf."""
@@ -108,8 +118,8 @@ def position(pairs: Pairs, angle: Real) -> Position:
         leverage=qy * ux - qx * uy,
         ux=ux,
         uy=uy,
-        vx=c * ux - s * uy,
-        vy=s * ux + c * uy,
+        cosine=c,
+        sine=s,
     )
 
 

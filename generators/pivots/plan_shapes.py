@@ -77,7 +77,8 @@ def point_to_box(x: Real, y: Real, box: Box) -> Array:
     """Distance of points to a box, below zero inside it."""
     dx = np.maximum(np.subtract(box.xmin, x), np.subtract(x, box.xmax))
     dy = np.maximum(np.subtract(box.ymin, y), np.subtract(y, box.ymax))
-    outside = np.hypot(np.maximum(dx, 0.0), np.maximum(dy, 0.0))
+    ox, oy = np.maximum(dx, 0.0), np.maximum(dy, 0.0)
+    outside = np.sqrt(ox * ox + oy * oy)
     return np.asarray(outside + np.minimum(np.maximum(dx, dy), 0.0) - box.rounding)
 
 

@@ -8,9 +8,14 @@ common practice where the field says so; none of them comes from a standard.
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import isfinite
+from typing import TYPE_CHECKING
 
 from hangpost.generators.pivots.kinematics import Direction, extended_angle, retracted_angle
 from hangpost.generators.pivots.plan_shapes import Box
+
+if TYPE_CHECKING:
+    from hangpost.generators.survey.shop import Shop
+    from hangpost.generators.survey.site import Site
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +118,8 @@ class Limits:
     dead_centre: float = 15.0  # house
     folded_clearance: float = 107.95  # 4 1/4 in; common practice, no source: 4 to 4 1/2 in
     body_clearance: float = 10.0  # house
-    edge_speed: float | None = None  # only where the site says so
+    edge_speed: float | None = None  # mm/s, only where the site says so
+    swing_time: float | None = None  # seconds, likewise
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,7 +134,8 @@ class Brackets:
     ear_tip: float = 20.0  # ear's radius about its pin
     seat_half_width: float = 20.0  # middle of the ear's root to the post's edges
     leaf_half_length: float = 60.0  # leaf bracket along the rail, to either side of its pin
-    swing_room: float = 3.0  # between an eye and whatever it turns beside
+    swing_room: float = 6.0  # between an eye and whatever it turns beside
+    cranked: bool = False  # an ear past the post runs level to it and only then down to its root
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,7 +179,7 @@ class Problem:
     leaf: LeafPlan
     actuator: ActuatorPlan
     torque: float
-    torque_factor: float = 1.25  # house
+    torque_factor: float = 1.0  # on top of the start-up already in the torque
     limits: Limits = field(default_factory=Limits)
     brackets: Brackets = field(default_factory=Brackets)
     obstacles: tuple[Obstacle, ...] = ()
@@ -197,6 +204,14 @@ class Problem:
             wrong.append(f"torque = {self.torque} N mm, needs >= 0")
         if wrong:
             raise ValueError("; ".join(wrong))
+
+    @classmethod
+    def from_site(cls, site: "Site", shop: "Shop", leaf_index: int = 0) -> "Problem":
+        """The problem of one leaf of a surveyed gate."""
+        # Here, and not above: only this road needs the survey's records.
+        from hangpost.generators.pivots.of_site import problem_of
+
+        return problem_of(site, shop, leaf_index)
 
     @property
     def retracted_at(self) -> float:

@@ -147,6 +147,11 @@ def _speed(p: Problem, pair: Pairs, value: float, limit: float, angle: float) ->
     return f"The latch edge moves at up to {value:.0f} mm/s; {limited}."
 
 
+def _time(p: Problem, pair: Pairs, value: float, limit: float, angle: float) -> str:
+    limited = f"the site allows {limit:.0f} s" if np.isfinite(limit) else "the site sets no limit"
+    return f"The leaf takes {value:.0f} s from closed to open; {limited}."
+
+
 _SENTENCES: dict[str, Callable[[Problem, Pairs, float, float, float], str]] = {
     "pin room": _pin_room,
     "reach": _reach,
@@ -155,6 +160,7 @@ _SENTENCES: dict[str, Callable[[Problem, Pairs, float, float, float], str]] = {
     "stroke": _stroke,
     "leverage": _leverage,
     "speed": _speed,
+    "time": _time,
     "on the leaf": _on_leaf,
     "leaf reach": _leaf_reach,
     "dead centre": _dead_centre,

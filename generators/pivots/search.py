@@ -1,56 +1,26 @@
 """Looking through a million post pivots, then closing in on the chosen one to 0.01 mm.
 
 The grid covers every place to which the shop's bracket can carry a pin; fixed coordinates leave
-one line or one point of it. Rows of the grid are taken in blocks that fit the processor's cache,
-and each block drops the candidates that fail before it goes on to dearer constraints. The choice
-is a rule that scores usable pairs, so another rule is another score and nothing else. Plan frame,
-mm. The same problem gives the same answer: no chance, no clock, ties go to the first candidate.
+one line or one point of it. The choice is a rule that scores usable pairs, so another rule is
+another score and nothing else. Plan frame, mm. The same problem gives the same answer: no chance,
+no clock, ties go to the first candidate.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 
-from hangpost.generators.pivots.constraints import (
-    AT_ENDS,
-    AT_POST,
-    CLEARANCES,
-    FOLDED,
-    CONSTRAINTS,
-    SLACK,
-    Constraint,
-    least_over,
-    leverage,
-    margins,
-    positions_at,
-)
+from hangpost.generators.pivots.constraints import CONSTRAINTS, SLACK, least_over, margins
 from hangpost.generators.pivots.kinematics import Array, swing
-from hangpost.generators.pivots.pairs import Pairs, bracket_moment, ends, position, tie
+from hangpost.generators.pivots.pairs import Pairs, ends, position, tie
 from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.pivots.sift import Usable, gathered, sift, sift_grid
 
-BLOCK = 16384  # candidates at a time: a dozen arrays of this size stay in the cache
 STEPS = (0.1, 0.01)  # mm; lattice of the closing in, the last is the answer's own
 HALF = 20  # lattice lines to either side
 MOST_WALKS = 60  # an end to sliding and to asking again; a dozen is already rare
 CLIMBS = 7
 DENSE = 0.5  # degrees between the angles at which the choice is looked at
-STAGES: tuple[tuple[Constraint, ...], ...] = ((*AT_POST, FOLDED), AT_ENDS, CLEARANCES)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Usable:
-    """Pairs that keep every constraint, with what a rule may choose by."""
-
-    pairs: Pairs
-    least: Array  # least leverage of the swing
-    moment: Array  # on the post bracket
-
-    @property
-    def count(self) -> int:
-        """How many there are."""
-        return int(self.least.size)
-
 
 # Lower is better, inf is out of the question; given the usable and the best least leverage of all.
 Score = Callable[[Usable, float], Array]
@@ -88,48 +58,6 @@ def axis(span: tuple[float, float], count: int) -> Array:
 def hundredths(coordinates: Array) -> Array:
     """Coordinates as a person would set them out: whole hundredths, none twice."""
     return coordinates if coordinates.size == 1 else np.unique(np.round(coordinates, 2))
-
-
-def sift(problem: Problem, px: Array, py: Array, angles: tuple[float, ...]) -> Usable:
-    """The usable among post pivots, in the order given."""
-    pairs = tie(problem, px, py)
-    positions = positions_at(pairs, angles)
-    for stage in STAGES:
-        kept = np.ones(pairs.px.shape, dtype=np.bool_)
-        for constraint in stage:
-            kept &= constraint.margin(problem, pairs, positions) >= -SLACK
-        if not kept.all():
-            pairs = pairs.take(kept)
-            positions = positions_at(pairs, angles)
-    return Usable(
-        pairs=pairs,
-        least=leverage(problem, pairs, positions),
-        moment=bracket_moment(problem, pairs, positions[:2]),
-    )
-
-
-def sift_grid(problem: Problem, xs: Array, ys: Array, angles: tuple[float, ...]) -> Usable:
-    """The usable of a grid of post pivots, row by row."""
-    rows = max(1, BLOCK // xs.size)
-    found = []
-    for first in range(0, ys.size, rows):
-        block = ys[first : first + rows]
-        found.append(sift(problem, np.tile(xs, block.size), np.repeat(block, xs.size), angles))
-    return gathered(found)
-
-
-def gathered(found: list[Usable]) -> Usable:
-    """Several lots of usable pairs as one."""
-    return Usable(
-        pairs=Pairs(
-            px=np.concatenate([u.pairs.px for u in found]),
-            py=np.concatenate([u.pairs.py for u in found]),
-            gx=np.concatenate([u.pairs.gx for u in found]),
-            gy=np.concatenate([u.pairs.gy for u in found]),
-        ),
-        least=np.concatenate([u.least for u in found]),
-        moment=np.concatenate([u.moment for u in found]),
-    )
 
 
 def close_in(

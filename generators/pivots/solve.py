@@ -12,13 +12,10 @@ from hangpost.generators.pivots.mount import CurvePoint, Mount, RunnerUp
 from hangpost.generators.pivots.pairs import Pairs, carried, position, root_x
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.pivots.rows import leaf_to_post, mm, rows
-from hangpost.generators.pivots.search import (
-    Score,
-    Usable,
-    lightest_bracket,
-    missed_angle,
-    settle,
-)
+from hangpost.generators.pivots.search import Score, lightest_bracket, missed_angle, settle
+from hangpost.generators.pivots.sift import Usable
+
+__all__ = ["Mount", "curve", "mount", "runners_up", "solve"]
 
 GRID = 1000
 RUNNERS_UP = 5

@@ -1,0 +1,152 @@
+"""A survey and a shop made into the numbers that the search for the pins works on.
+
+What neither of the two says is the house's choice, and said here: the ear's radius about its pin,
+the plate that the shortest reach is reckoned with, the length of the leaf bracket. mm, N, degrees.
+"""
+
+from hangpost.generators.pivots.plan_shapes import Box
+from hangpost.generators.pivots.problem import (
+    ActuatorPlan,
+    Brackets,
+    Eye,
+    Fixed,
+    LeafPlan,
+    Limits,
+    Obstacle,
+    PostPlan,
+    Problem,
+)
+from hangpost.generators.pivots.torque import Torque, hinges, slope, start, wind
+from hangpost.generators.strength.wind import velocity_pressure
+from hangpost.generators.survey import actuator as survey
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.site import HungLeaf, Site
+
+EAR_OVER_PIN = 1.5  # ear's radius as a multiple of the pin's diameter; house
+USUAL_PLATE = 8.0  # mm; house
+LEAF_BRACKET = 75.0  # mm to either side of its pin along the rail; house
+
+
+def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
+    """The search problem of one leaf; bare floats, so that nothing of the survey clings to it."""
+    hung = site.leaves[leaf_index]
+    tip = EAR_OVER_PIN * max(hung.actuator.post_eye.pin, hung.actuator.at_leaf.pin)
+    plate = shop.plate_near(USUAL_PLATE)
+    shortest = float(plate.thickness + plate.radius + tip)
+    clear, leaf = shop.clearances, hung.leaf
+    return Problem(
+        direction="pull" if hung.pulls else "push",
+        opening=float(hung.opening.angle),
+        post=_post(hung),
+        leaf=LeafPlan(
+            width=float(leaf.width),
+            thickness=float(leaf.thickness),
+            axis_offset=float(leaf.axis_offset),
+            hinge_edge=float(leaf.hinge_edge),
+            rail_from=float(leaf.hinge_edge),
+            rail_to=float(leaf.width),
+        ),
+        actuator=_actuator(hung.actuator),
+        torque=moving_torque(site, hung).total,
+        limits=Limits(
+            margin=float(clear.stroke_margin),
+            dead_centre=float(clear.dead_centre),
+            folded_clearance=float(clear.folded),
+            body_clearance=float(clear.body),
+            edge_speed=_maybe(hung.opening.edge_speed_limit),
+            swing_time=_maybe(hung.opening.time_limit),
+        ),
+        brackets=Brackets(
+            max_reach=float(shop.limits.reach),
+            max_overhang=float(shop.limits.overhang),
+            least_reach=shortest,
+            max_leaf_reach=float(shop.limits.leaf_reach),
+            least_leaf_reach=shortest,
+            ear_tip=tip,
+            seat_half_width=tip,
+            leaf_half_length=LEAF_BRACKET,
+            swing_room=float(clear.eye_swing),
+        ),
+        obstacles=tuple(_obstacles(hung)),
+        fixed=Fixed(
+            px=_maybe(hung.fixed.post_pivot[0]),
+            py=_maybe(hung.fixed.post_pivot[1]),
+            gx=_maybe(hung.fixed.leaf_pivot[0]),
+            gy=_maybe(hung.fixed.leaf_pivot[1]),
+        ),
+        height=float(hung.pin_height),
+    )
+
+
+def moving_torque(site: Site, hung: HungLeaf) -> Torque:
+    """What it takes to move this leaf in the site's operating wind."""
+    leaf, lean = hung.leaf, hung.post.lean
+    friction = hinges(pull=float(leaf.friction), width=float(leaf.width))
+    return Torque(
+        wind=wind(
+            pressure=velocity_pressure(float(site.wind.operating_m_s)),
+            width=float(leaf.width),
+            height=float(leaf.height),
+            fill=float(leaf.fill),
+        ),
+        hinges=friction,
+        start=start(hinge_torque=friction, factor=float(hung.actuator.start_up_factor)),
+        slope=slope(
+            mass=float(leaf.mass),
+            width=float(leaf.width),
+            lean=(float(lean.toward_leaf), float(lean.toward_actuator)),
+            rise=float(hung.hinge.rise),
+            opening=float(hung.opening.angle),
+        ),
+    )
+
+
+def _post(hung: HungLeaf) -> PostPlan:
+    to_leaf, to_actuator = float(hung.hinge.to_leaf_face), float(hung.hinge.to_actuator_face)
+    if hung.post.is_round:
+        return PostPlan.round(
+            to_leaf_face=to_leaf, to_actuator_face=to_actuator, diameter=float(hung.post.width)
+        )
+    return PostPlan.square(
+        to_leaf_face=to_leaf,
+        to_actuator_face=to_actuator,
+        width=float(hung.post.width),
+        depth=float(hung.post.depth),
+    )
+
+
+def _actuator(actuator: survey.Actuator) -> ActuatorPlan:
+    return ActuatorPlan(
+        retracted=float(actuator.retracted),
+        stroke=float(actuator.stroke),
+        thrust=float(actuator.thrust),
+        speed=float(actuator.speed),
+        body_radius=float(actuator.body_diameter) / 2.0,
+        rod_radius=float(actuator.rod) / 2.0,
+        post_eye=_eye(actuator.post_eye),
+        leaf_eye=_eye(actuator.at_leaf),
+    )
+
+
+def _eye(eye: survey.Eye) -> Eye:
+    return Eye(radius=float(eye.radius), thickness=float(eye.thickness), to_body=float(eye.to_body))
+
+
+def _obstacles(hung: HungLeaf) -> list[Obstacle]:
+    """What stands in the actuator's way: all that reaches its height."""
+    radius = float(hung.actuator.body_diameter) / 2.0
+    low, high = hung.pin_height - radius, hung.pin_height + radius
+    met = [
+        each
+        for each in hung.obstacles
+        if each.bottom < high and (each.top is None or each.top > low)
+    ]
+    boxes = [tuple(float(side) for side in each.box) for each in met]
+    return [
+        Obstacle(name=each.name, outline=Box(xmin=x0, ymin=y0, xmax=x1, ymax=y1))
+        for each, (x0, y0, x1, y1) in zip(met, boxes, strict=True)
+    ]
+
+
+def _maybe(value: float | None) -> float | None:
+    return None if value is None else float(value)

@@ -1,0 +1,197 @@
+"""No usable pair of pivots: what stops it, by how much, and the smallest change that would do.
+
+Nothing here is a canned sentence. The blocking constraints are those that the fewest other
+failures go with, counted over a grid that looks past the shop's limits; each way out is a problem
+with one number changed, found by halving and then solved again on the full grid with its
+clearances at every half degree. mm, N, degrees.
+"""
+
+from dataclasses import asdict, dataclass
+from typing import Any
+
+import numpy as np
+
+from hangpost.generators.pivots.constraints import CONSTRAINTS, SLACK, least_over, margins
+from hangpost.generators.pivots.kinematics import Array, swing
+from hangpost.generators.pivots.levers import LEVERS, Lever
+from hangpost.generators.pivots.mount import Point, Row
+from hangpost.generators.pivots.pairs import ends, tie
+from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.pivots.rows import leaf_to_post, rows
+from hangpost.generators.pivots.search import axis, climb, closest, ranges, settle
+
+WIDEN = 2.0  # how far past the shop's reach the explanation looks
+LOOK = 160  # lines of its grid
+TRIES = 12  # changes tried outwards before halving
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WayOut:
+    """One number changed by the least that makes the gate possible, solved and verified."""
+
+    change: str
+    old: float
+    new: float
+    unit: str
+    effort: float  # for ranking only; 1 is about as much bother as five degrees less opening
+    post_pivot: Point
+    leverage_least: float
+    sentence: str
+
+
+class NoPivots(Exception):  # noqa: N818  the answer to a question, not an accident
+    """No usable pair: the blocking constraints, how far the best candidate misses, the ways out."""
+
+    def __init__(
+        self,
+        *,
+        blocking: tuple[str, ...],
+        misses: tuple[Row, ...],
+        best: tuple[float, float, float, float],
+        ways_out: tuple[WayOut, ...],
+        leaf_to_post: Row,
+    ) -> None:
+        """Keep everything as data; the message is the sentences."""
+        self.blocking = blocking
+        self.misses = misses
+        self.best = best  # px, py, gx, gy
+        self.ways_out = ways_out
+        self.leaf_to_post = leaf_to_post
+        super().__init__("\n".join(self.sentences()))
+
+    def sentences(self) -> list[str]:
+        """What to tell people, most important first."""
+        names = " and ".join(self.blocking)
+        said = [f"No usable pair of pivots: {names} cannot be kept together with the rest."]
+        said += [f"At the best place for the pins: {row.sentence}" for row in self.misses]
+        if self.ways_out:
+            said += [way.sentence for way in self.ways_out]
+        else:
+            said.append("No single change within reason makes it work; change two things at once.")
+        if not self.leaf_to_post.satisfied:
+            said.append(self.leaf_to_post.sentence)
+        return said
+
+    def data(self) -> dict[str, Any]:
+        """The same as plain data."""
+        return {
+            "blocking": list(self.blocking),
+            "misses": [row.data() for row in self.misses],
+            "best": {"post_pivot": list(self.best[:2]), "leaf_pivot": list(self.best[2:])},
+            "ways_out": [asdict(way) for way in self.ways_out],
+            "leaf_to_post": self.leaf_to_post.data(),
+        }
+
+
+def no_pivots(problem: Problem) -> NoPivots:
+    """The explanation of a gate for which the search found nothing."""
+    names, start = blocking(problem)
+    best = _least_miss(problem, names, start)
+    pair = tie(problem, np.array([best[0]]), np.array([best[1]]))
+    missed = [row for row in rows(problem, pair) if row.name in names or not row.satisfied]
+    found = [way for way in (_way_out(problem, lever) for lever in LEVERS) if way is not None]
+    return NoPivots(
+        blocking=names,
+        misses=tuple(sorted(missed, key=lambda row: row.name not in names)),
+        best=(best[0], best[1], float(pair.gx[0]), float(pair.gy[0])),
+        ways_out=tuple(sorted(found, key=lambda way: way.effort)),
+        leaf_to_post=leaf_to_post(problem),
+    )
+
+
+def look_angles(problem: Problem) -> tuple[float, ...]:
+    """Where the explanation looks: the ends, and between them when things stand about."""
+    if not problem.obstacles:
+        return ends(problem)
+    return tuple(float(a) for a in swing(problem.direction, problem.opening, problem.opening / 6))
+
+
+def blocking(problem: Problem) -> tuple[tuple[str, ...], Point]:
+    """The constraints to blame, and the grid point where they miss by least.
+
+    Over all candidates the smallest set of constraints that fails; of sets of one size the one
+    that the most candidates fail by, which is the one whose removal would leave the most.
+    """
+    across, along = ranges(problem, WIDEN)
+    xs, ys = axis(across, LOOK), axis(along, LOOK)
+    px, py = np.tile(xs, ys.size), np.repeat(ys, xs.size)
+    left = margins(problem, tie(problem, px, py), look_angles(problem))
+    failed = np.stack([~(left[c.name] >= -SLACK) for c in CONSTRAINTS])
+    sets = (failed * (1 << np.arange(len(CONSTRAINTS)))[:, None]).sum(axis=0)
+    size = failed.sum(axis=0)
+    fewest = sets[size == max(1, int(size.min()))] if size.min() else sets[size == size.min()]
+    codes, counts = np.unique(fewest, return_counts=True)
+    code = int(codes[np.argmax(counts)])
+    names = tuple(c.name for i, c in enumerate(CONSTRAINTS) if code >> i & 1)
+    rating = np.where(sets == code, _worst(problem, left, names), -np.inf)
+    index = int(np.argmax(rating))
+    return names, (float(px[index]), float(py[index]))
+
+
+def _worst(problem: Problem, left: dict[str, Array], names: tuple[str, ...]) -> Array:
+    wanted = [c for c in CONSTRAINTS if c.name in names]
+    if not wanted:
+        return np.zeros_like(next(iter(left.values())))
+    return np.nan_to_num(least_over([left[c.name] / c.scale for c in wanted]), nan=-1e9)
+
+
+def _least_miss(problem: Problem, names: tuple[str, ...], start: Point) -> Point:
+    """Where the blocking constraints miss by least while all others are kept."""
+    others = [c for c in CONSTRAINTS if c.name not in names]
+    angles = look_angles(problem)
+
+    def rate(px: Array, py: Array) -> Array:
+        left = margins(problem, tie(problem, px, py), angles)
+        kept = np.ones(px.shape, dtype=np.bool_)
+        for constraint in others:
+            kept &= left[constraint.name] >= -SLACK
+        return np.where(kept, _worst(problem, left, names), -1e12)
+
+    best, value = climb(problem, rate, LOOK, WIDEN)
+    return best if value > -1e12 else start
+
+
+def _way_out(problem: Problem, lever: Lever) -> WayOut | None:
+    old, most = lever.read(problem), lever.most(problem)
+
+    def changed(by: float) -> Problem:
+        return lever.put(problem, old + lever.towards * by)
+
+    def possible(by: float) -> bool:
+        candidate = changed(by)
+        return closest(candidate, look_angles(candidate), grid=60)[1] >= 0.0
+
+    if not most > 0.0:
+        return None
+    fails, works = 0.0, None
+    for share in np.linspace(0.0, 1.0, TRIES + 1)[1:]:
+        if possible(float(share) * most):
+            works = float(share) * most
+            break
+        fails = float(share) * most
+    if works is None:
+        return None
+    while works - fails > lever.grain / 4.0:
+        middle = (works + fails) / 2.0
+        if possible(middle):
+            works = middle
+        else:
+            fails = middle
+    for extra in range(8):
+        by = (np.ceil(works / lever.grain - 1e-9) + extra) * lever.grain
+        if by > most + lever.grain:
+            return None
+        found = settle(changed(float(by)))
+        if found is not None:
+            new = old + lever.towards * float(by)
+            return WayOut(
+                change=lever.change,
+                old=old,
+                new=new,
+                unit=lever.unit,
+                effort=float(by) / lever.bother,
+                post_pivot=(float(found[0].pairs.px[0]), float(found[0].pairs.py[0])),
+                leverage_least=float(found[0].least[0]),
+                sentence=lever.say(problem, old, new),
+            )
+    return None
