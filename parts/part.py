@@ -44,13 +44,19 @@ class Bore:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part(ABC):
-    """One thing that is made; `id` names its files, `kind` its family."""
+    """One thing that is made; `id` is its name on the job, `kind` its family."""
 
     id: str
     hand: Hand = "right"
     material: Material = MILD_STEEL
     kind: ClassVar[str]
     process: ClassVar[Literal["cut", "print"]]  # who makes it: the fabricator or the printer
+    handed: ClassVar[bool] = True  # False for a part that is its own mirror image
+
+    @property
+    def mark(self) -> str:
+        """What is written on the part and its files: the id and, where it matters, the hand."""
+        return f"{self.id}-{'RH' if self.hand == 'right' else 'LH'}" if self.handed else self.id
 
     @property
     @abstractmethod

@@ -8,10 +8,11 @@ touches the host and the printer's bed. Units: mm.
 """
 
 from dataclasses import dataclass
-from math import pi
+from itertools import combinations
+from math import hypot, pi
 from typing import TYPE_CHECKING, ClassVar
 
-from hangpost.parts.flat import Hole, require
+from hangpost.parts.flat import Hole, marks, require
 from hangpost.parts.folded import Box3
 from hangpost.parts.loop import Loop, Point, rectangle
 from hangpost.parts.part import Bore, PrintedPart
@@ -25,6 +26,7 @@ class SpacerBlock(PrintedPart):
     """A rectangular block with sleeved bores; bad values raise ParameterError."""
 
     kind: ClassVar[str] = "spacer block"
+    handed: ClassVar[bool] = False
     centre: Point = (0.0, 0.0)
     width: float
     length: float  # along v
@@ -44,8 +46,15 @@ class SpacerBlock(PrintedPart):
             f"{self.id}",
             ("height", self.height, 2 * self.chamfer + 1.0, "house: thinnest block that prints"),
             ("wall around a bore", wall - self.bore / 2, 2.4, "common practice: two double walls"),
+            ("wall between bores", self._apart - self.bore, 2.4, "common practice: as above"),
             ("corner", self.corner, self.chamfer, "the chamfer runs around it"),
         )
+
+    @property
+    def _apart(self) -> float:
+        """Least distance between two bores (what is needed when there is only one)."""
+        pairs = combinations(self.bores_at, 2)
+        return min((hypot(a[0] - b[0], a[1] - b[1]) for a, b in pairs), default=self.bore + 2.4)
 
     @property
     def thickness(self) -> float:
@@ -58,7 +67,7 @@ class SpacerBlock(PrintedPart):
         side = 1.0 if self.hand == "right" else -1.0
         return tuple(
             Hole(mark, side * u, v, self.bore, "sleeve")
-            for mark, (u, v) in zip("ABCDEFGH", self.bores_at, strict=False)
+            for mark, (u, v) in zip(marks(), self.bores_at, strict=False)
         )
 
     @property

@@ -5,12 +5,12 @@ ground, x along the closed leaf, y towards the actuator, z up; mm). The left han
 image in x and is made only when something is written (`Placed.for_hand`).
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan2, degrees
 from typing import Literal
 
+from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
-from hangpost.generators.pivots.solve import Mount
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import Site
 from hangpost.parts.bodies import Body
@@ -94,8 +94,6 @@ class Template:
 
     def mirrored(self) -> "Template":
         """The sheet for the other hand: u changes sign, words stay readable."""
-        from dataclasses import replace
-
         return replace(
             self,
             holes=tuple(
@@ -120,8 +118,13 @@ class LeafDesign:
     placed: tuple[Placed, ...]
     templates: tuple[Template, ...]
     bought: tuple[Bought, ...]
+    tools: tuple[Placed, ...] = ()  # the room that sockets need, not part of the assembly
     reasons: tuple[str, ...] = ()  # why the tool chose what it chose, in sentences
     shift: float = 0.0  # x of this leaf's hinge axis in the assembly of the whole gate
+
+    def at(self, placed: Placed, angle: float) -> Frame:
+        """Where a placed thing stands when the leaf is at `angle` degrees."""
+        return self.pose(placed.rides, angle).after(placed.frame)
 
     def pose(self, rides: Rides, angle: float) -> Frame:
         """Where a thing that rides so has moved to when the leaf stands at `angle` degrees.
@@ -134,7 +137,7 @@ class LeafDesign:
         leaf = turned(angle)
         if rides == "leaf":
             return leaf
-        post, pin = self.mount.post_pivot, leaf.point(self.mount.leaf_pivot)
+        post, pin = (*self.mount.post_pivot, 0.0), leaf.point((*self.mount.leaf_pivot, 0.0))
         heading = degrees(atan2(pin[1] - post[1], pin[0] - post[0]))
         return turned(heading, post if rides == "tube" else pin)
 
@@ -155,5 +158,5 @@ class Design:
             for placed in leaf.placed:
                 item = placed.for_hand(leaf.hand).item
                 if isinstance(item, Part):
-                    counted[item.id] = (item, counted.get(item.id, (item, 0))[1] + 1)
+                    counted[item.mark] = (item, counted.get(item.mark, (item, 0))[1] + 1)
         return tuple(counted.values())

@@ -1,0 +1,66 @@
+"""How wide an ear may grow from its root without coming near the actuator's body.
+
+The solver has made sure that the narrowest root works; a wider root is stiffer, so it is widened
+on each side as far as the swing leaves room. Plan frame, mm.
+"""
+
+import numpy as np
+
+from hangpost.generators.pivots.kinematics import swing
+from hangpost.generators.pivots.mount import Mount
+from hangpost.generators.pivots.plan_shapes import Bar, Ear, bar_to_ear
+from hangpost.generators.pivots.problem import Problem
+from hangpost.parts.frame import turned
+
+STEP = 1.0  # degrees of the swing
+FINE = 0.25  # mm, to which a root end is found
+
+
+def widest_root(problem: Problem, mount: Mount, widest: tuple[float, float]) -> tuple[float, float]:
+    """Least and greatest x of the widest root inside `widest` that keeps the body's clearance."""
+    low, high = mount.root
+    low, high = max(low, widest[0]), min(high, widest[1])
+    bar = _body_over_swing(problem, mount)
+    low = _pushed(low, widest[0], lambda end: _clear(problem, mount, bar, (end, high)))
+    return low, _pushed(high, widest[1], lambda end: _clear(problem, mount, bar, (low, end)))
+
+
+def _pushed(start: float, goal: float, good) -> float:  # type: ignore[no-untyped-def]
+    """The end moved from `start` towards `goal` as far as it stays good, by bisection."""
+    if good(goal):
+        return goal
+    while abs(goal - start) > FINE:
+        middle = (start + goal) / 2
+        start, goal = (middle, goal) if good(middle) else (start, middle)
+    return start
+
+
+def _clear(problem: Problem, mount: Mount, bar: Bar, root: tuple[float, float]) -> bool:
+    ear = Ear(
+        to_x=(root[0] + root[1]) / 2 - mount.post_pivot[0],
+        to_y=-mount.reach,
+        half_root=(root[1] - root[0]) / 2,
+        tip=problem.brackets.ear_tip,
+    )
+    return float(np.min(bar_to_ear(bar, ear))) >= problem.limits.body_clearance - 1e-6
+
+
+def _body_over_swing(problem: Problem, mount: Mount) -> Bar:
+    """The actuator's body about the post pin at every angle of the swing."""
+    post = mount.post_pivot
+    leaf_pivot = (*mount.leaf_pivot, 0.0)
+    ways = []
+    for angle in swing(problem.direction, problem.opening, STEP):
+        x, y, _ = turned(float(angle)).point(leaf_pivot)
+        ways.append((x - post[0], y - post[1]))
+    way = np.array(ways)
+    way /= np.hypot(way[:, 0], way[:, 1])[:, None]
+    return Bar(
+        x=0.0,
+        y=0.0,
+        ux=way[:, 0],
+        uy=way[:, 1],
+        start=problem.actuator.post_eye.to_body,
+        end=problem.actuator.body_end,
+        half=problem.actuator.body_radius,
+    )

@@ -1,0 +1,40 @@
+"""What one choice of hardware brings: placed parts, sheets, the list of bought things, reasons."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from hangpost.generators.hardware.design import Bought, Placed, Template
+
+
+class NoHardware(Exception):
+    """The pivots are fine, but no bracket of this family can hold them here; says why."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kit:
+    """One end of the actuator, or the lock: everything that belongs to it."""
+
+    placed: tuple[Placed, ...] = ()
+    tools: tuple[Placed, ...] = ()  # room that sockets need
+    templates: tuple[Template, ...] = ()
+    bought: tuple[Bought, ...] = ()
+    reasons: tuple[str, ...] = ()
+
+
+def together(kits: Iterable[Kit]) -> Kit:
+    """All kits as one, bought things of the same name and grade counted together."""
+    kits = tuple(kits)
+    counted: dict[tuple[str, str, str, str], int] = {}
+    for item in (each for kit in kits for each in kit.bought):
+        key = (item.name, item.grade, item.finish, item.note)
+        counted[key] = counted.get(key, 0) + item.quantity
+    return Kit(
+        placed=tuple(each for kit in kits for each in kit.placed),
+        tools=tuple(each for kit in kits for each in kit.tools),
+        templates=tuple(each for kit in kits for each in kit.templates),
+        bought=tuple(
+            Bought(name=name, quantity=count, grade=grade, finish=finish, note=note)
+            for (name, grade, finish, note), count in counted.items()
+        ),
+        reasons=tuple(each for kit in kits for each in kit.reasons),
+    )

@@ -1,0 +1,194 @@
+"""Leaf bracket on a square tube rail: a lobed channel with through-bolts beside its ears.
+
+It is tied to the leaf last, when the actuator is in its place, so the holes in the rail are
+drilled on site and the bracket still has the travel of its slots along the rail. Where the
+leaf's face stands proud of its rail, a printed spacer with steel sleeves fills the recess.
+Frame of the seat: datum on the rail's centre line at the leaf pivot. Units: mm.
+"""
+
+from hangpost.generators.hardware.design import Bought, Drilling, Placed, Template
+from hangpost.generators.hardware.kit import Kit, NoHardware
+from hangpost.generators.hardware.picks import Picks, bolt_through, slot_travel
+from hangpost.generators.hardware.pins import gap_for, pin, pin_list
+from hangpost.generators.pivots.mount import Mount
+from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.site import HungLeaf
+from hangpost.parts.fastening import Fastener
+from hangpost.parts.frame import Frame
+from hangpost.parts.leaf_bracket import LobedChannel
+from hangpost.parts.loop import rectangle
+from hangpost.parts.post_bracket import SlotSpec
+from hangpost.parts.spacer import SpacerBlock
+
+THINNEST_SPACER = 3.0  # house: a shallower recess is left, the bracket lies on the rail
+SLEEVE_WALL = 1.6  # house: wall of a crush sleeve
+FIT = 0.3  # house: sleeve in its bore, on the diameter
+PAST_EARS = 40.0  # house: a ratchet swings this far beyond the ears
+OFF_RAIL = 0.25  # share of the rail's height that the pin may lie above or below its centre
+
+
+def bracket_on_square_rail(
+    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks
+) -> Kit:
+    """The channel with its bolts, spacer, sheet and list; NoHardware says what forbids it."""
+    plate, leaf = picks.leaf_plate, hung.leaf
+    thickness = float(plate.thickness)
+    rail = min(leaf.rails, key=lambda height: abs(height - mount.height))
+    off = float(rail - mount.height)
+    if abs(off) > OFF_RAIL * leaf.rail_height:
+        raise NoHardware(
+            f"the pins are to be {mount.height:.0f} mm above ground and the nearest rail's centre "
+            f"line is at {rail:.0f} mm: move actuator.height to a rail"
+        )
+    face = float(leaf.axis_offset + leaf.rail_depth / 2)
+    recess = float(leaf.actuator_face) - face
+    spacer = recess if recess >= THINNEST_SPACER else 0.0
+    seat_y = face + spacer
+
+    bolt = bolt_through(picks.leaf_size, float(leaf.rail_depth) + spacer + thickness, shop)
+    hole = shop.bolt_hole(bolt.size)
+    slot = SlotSpec(
+        diameter=hole,
+        travel=slot_travel(bolt, hole),
+        land=max(bolt.head.washer_diameter / 2 + 1.0, 1.5 * bolt.diameter),
+    )
+    eye = hung.actuator.at_leaf
+    gap = float(gap_for(eye, shop))
+    tip = problem.brackets.ear_tip
+    beside = tip + thickness  # half the ears' root
+    column = max(
+        beside + bolt.socket_radius + shop.clearances.tool,
+        beside + 1.5 * thickness + hole / 2 + slot.travel / 2,
+    )
+    channel = LobedChannel(
+        id="leaf-bracket",
+        plate_thickness=thickness,
+        bend_radius=float(plate.radius),
+        k_factor=plate.k_factor,
+        gap=gap,
+        pin=shop.pin_hole(eye.pin),
+        reach=mount.leaf_pivot[1] - seat_y,
+        tip=tip,
+        columns=(float(round(column + 0.5)),),
+        rows=(off,),
+        slot=slot,
+        corner=max(float(shop.cutting.corner_radius), thickness),
+    )
+    seat = Frame((mount.leaf_pivot[0], seat_y, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    at_pin = (*mount.leaf_pivot, mount.height)
+    holes = channel.drawn().holes
+    blocks, sleeves = _spacers(channel, spacer, bolt, shop, seat, float(leaf.rail_height))
+    return Kit(
+        placed=(
+            Placed(name=channel.id, item=channel, frame=seat, rides="leaf"),
+            *blocks,
+            *(
+                Placed(
+                    name=f"leaf bolt {h.name}",
+                    item=bolt.body(f"bolt {h.name}", h.u, h.v, thickness),
+                    frame=seat,
+                    rides="leaf",
+                )
+                for h in holes
+            ),
+            pin("leaf pin", eye, gap, thickness, at_pin, "leaf"),
+        ),
+        tools=tuple(
+            Placed(
+                name=f"socket on leaf {h.name}",
+                item=bolt.socket(h.name, h.u, h.v, thickness, channel.reach + PAST_EARS),
+                frame=seat,
+                rides="leaf",
+            )
+            for h in holes
+        ),
+        templates=(_template(hung, channel, bolt, mount),),
+        bought=(
+            *_bolt_list(bolt, len(holes), shop),
+            *sleeves,
+            *pin_list(eye, gap, thickness, shop),
+        ),
+        reasons=(
+            "The leaf bracket is a lobed channel: height is scarce on a rail and width is not, "
+            "so its bolts stand beside the ears.",
+        ),
+    )
+
+
+def _spacers(
+    channel: LobedChannel, height: float, bolt: Fastener, shop: Shop, seat: Frame, rail: float
+) -> tuple[tuple[Placed, ...], tuple[Bought, ...]]:
+    """The block that fills the recess, lying on the rail under the channel, and its sleeves."""
+    if not height:
+        return (), ()
+    outside = bolt.diameter + 1.0 + 2 * SLEEVE_WALL
+    half = min(channel.half_height, rail / 2)
+    block = SpacerBlock(
+        id="leaf-spacer",
+        width=2 * channel.half_width,
+        length=2 * half,
+        height=height,
+        corner=channel.corner,
+        bores_at=tuple((h.u, h.v) for h in channel.drawn().holes),
+        bore=outside + FIT + shop.printer.hole_compensation,
+        chamfer=float(shop.printer.chamfer),
+    )
+    on_rail = Frame(seat.point((0.0, 0.0, -height)), seat.u, seat.v)
+    placed = Placed(name=block.id, item=block, frame=on_rail, rides="leaf")
+    sleeve = Bought(
+        name=f"steel sleeve {outside:.1f} x {SLEEVE_WALL:g} mm wall, {height:.1f} mm long",
+        quantity=len(block.bores_at),
+        note="stands in the spacer's bore and takes the clamping force",
+    )
+    return (placed,), (sleeve,)
+
+
+def _template(hung: HungLeaf, channel: LobedChannel, bolt: Fastener, mount: Mount) -> Template:
+    left, bottom, right, top = channel.drawn().outline.bounds
+    half = float(hung.leaf.rail_height) / 2
+    return Template(
+        id="leaf-face",
+        part_id=channel.id,
+        face="leaf, face towards the actuator",
+        datum=(
+            f"rail centre line, {mount.leaf_pivot[0]:.1f} mm along the leaf from the hinge axis"
+        ),
+        holes=tuple(
+            Drilling(
+                name=h.name,
+                u=h.u,
+                v=h.v,
+                diameter=bolt.diameter + 1.0,
+                pilot=min(4.0, bolt.diameter),
+                slot_length=h.slot_length,
+            )
+            for h in channel.drawn().holes
+        ),
+        outline=rectangle(left, max(bottom, -half), right, min(top, half), channel.corner),
+        height=mount.height,
+        left_side="latch side",
+        right_side="hinge side",
+        facing="actuator side",
+        through=True,
+        depth=float(hung.leaf.rail_depth),
+    )
+
+
+def _bolt_list(bolt: Fastener, count: int, shop: Shop) -> tuple[Bought, ...]:
+    finish = "stainless" if shop.finish == "stainless" else "hot-dip galvanised"
+    return (
+        Bought(
+            name=f"{bolt.kind} {bolt.size} x {bolt.length:.0f} mm",
+            quantity=count,
+            grade=shop.fasteners.bolt_grade,
+            finish=finish,
+        ),
+        Bought(
+            name=f"washer for {bolt.size}, {bolt.head.washer_diameter:.0f} mm outside",
+            quantity=2 * count,
+            finish=finish,
+            note="covers its slot at both ends of the travel",
+        ),
+        Bought(name=f"self-locking nut {bolt.size}", quantity=count, finish=finish),
+    )

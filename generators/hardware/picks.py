@@ -1,0 +1,73 @@
+"""What a design is made from: the plate, the fasteners, how many rows. One record, one choice.
+
+Sizes are the shop's own; the strength rules try one `Picks` after another, lightest first, and
+`usual` is where they start and what stands when nothing else is asked. Units: mm.
+"""
+
+from dataclasses import dataclass
+
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.stock import Plate
+from hangpost.parts.fastening import Fastener, FastenerKind
+
+USUAL_PLATE = 6.0  # house: what brackets of this size are usually cut from
+SLOT_TRAVEL = 12.0  # house: what a bracket can be moved, if its washers cover that
+NUT = 1.1  # thickness of nut over diameter with a thread to spare, common practice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picks:
+    """One combination of stock: what the post bracket and the leaf bracket are made with."""
+
+    post_plate: Plate
+    post_kind: FastenerKind
+    post_size: str
+    post_rows: int
+    leaf_plate: Plate
+    leaf_size: str
+
+    def words(self) -> str:
+        """The combination in one line."""
+        rows = f"{self.post_rows} rows of {self.post_size} {self.post_kind}s in each angle"
+        plate = f"{self.post_plate.thickness:.4g} mm plate on the post with {rows}"
+        leaf = f"{self.leaf_plate.thickness:.4g} mm plate on the leaf with {self.leaf_size} bolts"
+        return f"{plate}; {leaf}"
+
+
+def usual(shop: Shop) -> Picks:
+    """The combination to start from: the usual plate, middling fasteners, two rows."""
+    plate, fasteners = shop.plate_near(USUAL_PLATE), shop.fasteners
+    lags = fasteners.lags
+    return Picks(
+        post_plate=plate,
+        post_kind="lag screw" if lags else "hex bolt",
+        post_size=middle(lags or fasteners.bolts),
+        post_rows=2,
+        leaf_plate=plate,
+        leaf_size=fasteners.bolts[0],
+    )
+
+
+def middle(sizes: tuple[str, ...]) -> str:
+    """The middle one of several sizes, the larger of two."""
+    return sizes[len(sizes) // 2]
+
+
+def slot_travel(fastener: Fastener, hole: float) -> float:
+    """How long a slot may be so that the fastener's own washer covers it at both ends."""
+    covered = fastener.head.washer_diameter / 2 - hole / 2
+    return max(0.0, min(SLOT_TRAVEL, round(covered - 0.25, 1)))
+
+
+def bolt_through(size: str, grip: float, shop: Shop) -> Fastener:
+    """A bolt of the shop's with room for washer and nut behind `grip` mm of material."""
+    bolt = Fastener(kind="hex bolt", size=size, length=grip)
+    needed = grip + 2 * bolt.head.washer_thickness + NUT * bolt.diameter
+    longer = [each for each in sorted(shop.fasteners.bolt_lengths) if each >= needed]
+    return Fastener(kind="hex bolt", size=size, length=longer[0] if longer else needed)
+
+
+def lag_into(size: str, room: float, shop: Shop) -> Fastener:
+    """The longest lag screw of the shop's whose point stays inside `room` mm."""
+    fitting = [each for each in sorted(shop.fasteners.lag_lengths) if each <= room]
+    return Fastener(kind="lag screw", size=size, length=fitting[-1] if fitting else room)

@@ -1,0 +1,48 @@
+"""The pin at either end of the actuator and the gap it bridges: pin, washers, cotters.
+
+Frame: as the bracket that carries it. Units: mm.
+"""
+
+from hangpost.generators.hardware.design import Bought, Placed, Rides
+from hangpost.generators.survey.actuator import Eye
+from hangpost.generators.survey.shop import Shop
+from hangpost.parts.bodies import Bar, Body
+from hangpost.parts.frame import Frame, Vector
+
+END = 6.0  # house: pin past each ear, room for a cotter
+HEAD = 3.0  # house: a pin's head
+
+
+def gap_for(eye: Eye, shop: Shop) -> float:
+    """Clear gap between two ears: the eye with a washer on each side."""
+    return eye.thickness + 2 * shop.clearances.ear_side
+
+
+def pin(name: str, eye: Eye, gap: float, plate: float, at: Vector, rides: Rides) -> Placed:
+    """The pin through both ears, upright at its pivot, head on top."""
+    half = gap / 2 + plate
+    shank = Bar((0.0, 0.0, -half - END), (0.0, 0.0, 1.0), eye.pin / 2, 2 * half + END)
+    head = Bar((0.0, 0.0, half), (0.0, 0.0, 1.0), 0.75 * eye.pin, HEAD)
+    body = Body(name, (shank, head))
+    return Placed(name=name, item=body, frame=Frame(at), rides=rides)
+
+
+def pin_list(eye: Eye, gap: float, plate: float, shop: Shop) -> tuple[Bought, ...]:
+    """What to buy for one pin."""
+    length = gap + 2 * plate + END
+    size = f"{eye.pin:.4g} mm ({eye.pin / 25.4:.3g} in)"
+    return (
+        Bought(
+            name=f"clevis pin {size} x {length:.0f} mm under the head, with cotter",
+            quantity=1,
+            grade=f"steel, yield at least {shop.fasteners.pin_yield:.0f} MPa",
+            finish="stainless" if shop.finish == "stainless" else "zinc plated",
+            note="greased; the cotter is bent once and replaced when taken out",
+        ),
+        Bought(
+            name=f"washer for {size} pin, {shop.clearances.ear_side:.3g} mm thick",
+            quantity=2,
+            finish="stainless" if shop.finish == "stainless" else "zinc plated",
+            note="one on each side of the actuator's eye",
+        ),
+    )
