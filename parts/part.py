@@ -51,7 +51,11 @@ class Part(ABC):
     material: Material = MILD_STEEL
     kind: ClassVar[str]
     process: ClassVar[Literal["cut", "print"]]  # who makes it: the fabricator or the printer
-    handed: ClassVar[bool] = True  # False for a part that is its own mirror image
+
+    @property
+    @abstractmethod
+    def handed(self) -> bool:
+        """Whether the part differs from its mirror image."""
 
     @property
     def mark(self) -> str:
@@ -107,6 +111,12 @@ class SheetPart(Part):
         """The plate for the right hand."""
 
     @property
+    def handed(self) -> bool:
+        """Whether the blank differs from its mirror image; the bends keep their side."""
+        drawn = self.drawn()
+        return _corners(drawn) != _corners(drawn.mirrored(across_u=True))
+
+    @property
     def plate(self) -> FoldedPlate:
         """The plate for this part's hand."""
         drawn = self.drawn()
@@ -148,6 +158,15 @@ class SheetPart(Part):
     def flat_pattern(self) -> FlatPattern:
         """The developed blank."""
         return self.plate.flat_pattern()
+
+
+def _corners(plate: FoldedPlate) -> frozenset[tuple[float, ...]]:
+    """Every corner and hole of the blank, to a hundredth, whatever the order."""
+    blank = plate.flat_pattern().at_corner()
+    loops = (blank.outline, *blank.windows)
+    corners = {(round(v.x, 2), round(v.y, 2)) for loop in loops for v in loop.vertices}
+    holes = {(round(h.u, 2), round(h.v, 2), round(h.diameter, 2)) for h in blank.holes}
+    return frozenset(corners | holes)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

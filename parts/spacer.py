@@ -26,7 +26,6 @@ class SpacerBlock(PrintedPart):
     """A rectangular block with sleeved bores; bad values raise ParameterError."""
 
     kind: ClassVar[str] = "spacer block"
-    handed: ClassVar[bool] = False
     centre: Point = (0.0, 0.0)
     width: float
     length: float  # along v
@@ -55,6 +54,12 @@ class SpacerBlock(PrintedPart):
         """Least distance between two bores (what is needed when there is only one)."""
         pairs = combinations(self.bores_at, 2)
         return min((hypot(a[0] - b[0], a[1] - b[1]) for a, b in pairs), default=self.bore + 2.4)
+
+    @property
+    def handed(self) -> bool:
+        """Whether the bores lie otherwise in the mirror image."""
+        placed = {(round(u - self.centre[0], 2), round(v, 2)) for u, v in self.bores_at}
+        return placed != {(-u, v) for u, v in placed}
 
     @property
     def thickness(self) -> float:

@@ -1,8 +1,8 @@
 """Post bracket on a timber post: a pair of angles, lag screws in columns near the middle.
 
 The thrust acts across the grain, so the columns keep the loaded edge's distance from the post's
-edges and the rows run along it (distances: `strength.timber_spacing`). Frame of the seat: datum at the post's leaf-side edge at pin
-height. Units: mm.
+edges and the rows run along it (distances: `strength.timber_spacing`).
+Frame of the seat: datum at the post's leaf-side edge at pin height. Units: mm.
 """
 
 from math import ceil, floor
