@@ -10,6 +10,7 @@ convex outlines is at a corner of one of them.
 """
 
 from dataclasses import dataclass
+from math import hypot
 
 import numpy as np
 
@@ -25,6 +26,12 @@ class Box:
     ymin: float
     ymax: float
     rounding: float = 0.0
+
+    def from_axis(self) -> float:
+        """Distance of its nearest point from the origin, the hinge axis; 0 around it."""
+        x = max(self.xmin, -self.xmax, 0.0)
+        y = max(self.ymin, -self.ymax, 0.0)
+        return max(hypot(x, y) - self.rounding, 0.0)
 
     @property
     def right(self) -> float:

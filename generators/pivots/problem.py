@@ -7,7 +7,7 @@ common practice where the field says so; none of them comes from a standard.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from math import isfinite
+from math import hypot, isfinite
 from typing import TYPE_CHECKING
 
 from hangpost.generators.pivots.kinematics import Direction, extended_angle, retracted_angle
@@ -241,8 +241,25 @@ class Problem:
     def walls(self) -> Iterator[tuple[str, Box]]:
         """Everything that stands still and that the actuator must not meet."""
         yield "post", self.post.outline
-        for obstacle in self.obstacles:
+        for obstacle in self.near_obstacles:
             yield obstacle.name, obstacle.outline
+
+    @property
+    def near_obstacles(self) -> tuple[Obstacle, ...]:
+        """The obstacles that an actuator on any bracket of this shop could come near.
+
+        The actuator lies between its pins, and neither is further from the hinge axis than the
+        furthest post pivot and the tied length together.
+        """
+        box, brackets, fixed = self.post.outline, self.brackets, self.fixed
+        xs = [box.left - brackets.max_overhang, box.right + brackets.max_overhang, fixed.px or 0.0]
+        ys = [box.top, box.top + brackets.max_reach, fixed.py or 0.0]
+        post_pivot = hypot(max(map(abs, xs)), max(map(abs, ys)))
+        leaf_pivot = post_pivot + self.tied_length
+        if fixed.gx is not None:
+            leaf_pivot = post_pivot + self.longest
+        around = leaf_pivot + self.actuator.body_radius + self.limits.body_clearance
+        return tuple(o for o in self.obstacles if o.outline.from_axis() < around)
 
 
 def _above(value: float, least: float) -> bool:

@@ -10,7 +10,17 @@ from collections.abc import Callable
 
 import numpy as np
 
-from hangpost.generators.pivots.constraints import CONSTRAINTS, SLACK, least_over, margins
+from hangpost.generators.pivots.constraints import (
+    AT_ENDS,
+    AT_POST,
+    CLEARANCES,
+    CONSTRAINTS,
+    FOLDED,
+    SLACK,
+    Constraint,
+    least_over,
+    positions_at,
+)
 from hangpost.generators.pivots.kinematics import Array, swing
 from hangpost.generators.pivots.pairs import Pairs, ends, position, tie
 from hangpost.generators.pivots.problem import Problem
@@ -20,6 +30,8 @@ STEPS = (0.1, 0.01)  # mm; lattice of the closing in, the last is the answer's o
 HALF = 20  # lattice lines to either side
 MOST_WALKS = 60  # an end to sliding and to asking again; a dozen is already rare
 CLIMBS = 7
+BATCH = 256  # candidates whose clearances are looked at together
+BOTTOMLESS = 1e9  # the margin of a pair that cannot be tied at all
 DENSE = 0.5  # degrees between the angles at which the choice is looked at
 
 # Lower is better, inf is out of the question; given the usable and the best least leverage of all.
@@ -172,12 +184,29 @@ def closest(
     """The post pivot that comes nearest to keeping everything, and its worst margin."""
 
     def rate(px: Array, py: Array) -> Array:
-        left = margins(problem, tie(problem, px, py), angles)
-        return np.nan_to_num(
-            least_over([left[c.name] / c.scale for c in CONSTRAINTS]), nan=-1e9, neginf=-1e9
-        )
+        pairs = tie(problem, px, py)
+        cheap = worst_margin(problem, pairs, ends(problem), (*AT_POST, FOLDED, *AT_ENDS))
+        rating = np.full_like(cheap, -BOTTOMLESS)
+        order, best = np.argsort(-cheap, kind="stable"), -np.inf
+        for first in range(0, order.size, BATCH):
+            lot = order[first : first + BATCH]
+            if cheap[lot[0]] <= best:
+                break  # nothing that follows can be better, whatever its clearances
+            clear = worst_margin(problem, pairs.take(lot), angles, CLEARANCES)
+            rating[lot] = np.minimum(cheap[lot], clear)
+            best = max(best, float(rating[lot].max()))
+        return rating
 
     return climb(problem, rate, grid, widen=1.0)
+
+
+def worst_margin(
+    problem: Problem, pairs: Pairs, angles: tuple[float, ...], which: tuple[Constraint, ...]
+) -> Array:
+    """The least margin of some constraints, each by its scale, so that 1 is about a millimetre."""
+    positions = positions_at(pairs, angles)
+    left = [c.margin(problem, pairs, positions) / c.scale for c in which]
+    return np.nan_to_num(least_over(left), nan=-BOTTOMLESS, neginf=-BOTTOMLESS)
 
 
 def climb(

@@ -18,11 +18,11 @@ from hangpost.generators.pivots.mount import Point, Row
 from hangpost.generators.pivots.pairs import ends, tie
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.pivots.rows import leaf_to_post, rows
-from hangpost.generators.pivots.search import axis, climb, closest, ranges, settle
+from hangpost.generators.pivots.search import BOTTOMLESS, axis, climb, closest, ranges, settle
 
 WIDEN = 2.0  # how far past the shop's reach the explanation looks
 LOOK = 160  # lines of its grid
-TRIES = 12  # changes tried outwards before halving
+TRIES = 8  # changes tried outwards before halving
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +39,7 @@ class WayOut:
     sentence: str
 
 
-class NoPivots(Exception):  # noqa: N818  the answer to a question, not an accident
+class NoPivots(Exception):
     """No usable pair: the blocking constraints, how far the best candidate misses, the ways out."""
 
     def __init__(
@@ -101,7 +101,7 @@ def no_pivots(problem: Problem) -> NoPivots:
 
 def look_angles(problem: Problem) -> tuple[float, ...]:
     """Where the explanation looks: the ends, and between them when things stand about."""
-    if not problem.obstacles:
+    if not problem.near_obstacles:
         return ends(problem)
     return tuple(float(a) for a in swing(problem.direction, problem.opening, problem.opening / 6))
 
@@ -119,7 +119,8 @@ def blocking(problem: Problem) -> tuple[tuple[str, ...], Point]:
     failed = np.stack([~(left[c.name] >= -SLACK) for c in CONSTRAINTS])
     sets = (failed * (1 << np.arange(len(CONSTRAINTS)))[:, None]).sum(axis=0)
     size = failed.sum(axis=0)
-    fewest = sets[size == max(1, int(size.min()))] if size.min() else sets[size == size.min()]
+    least = int(size[size > 0].min(initial=len(CONSTRAINTS)))
+    fewest = sets[size == least]
     codes, counts = np.unique(fewest, return_counts=True)
     code = int(codes[np.argmax(counts)])
     names = tuple(c.name for i, c in enumerate(CONSTRAINTS) if code >> i & 1)
@@ -130,9 +131,7 @@ def blocking(problem: Problem) -> tuple[tuple[str, ...], Point]:
 
 def _worst(problem: Problem, left: dict[str, Array], names: tuple[str, ...]) -> Array:
     wanted = [c for c in CONSTRAINTS if c.name in names]
-    if not wanted:
-        return np.zeros_like(next(iter(left.values())))
-    return np.nan_to_num(least_over([left[c.name] / c.scale for c in wanted]), nan=-1e9)
+    return np.nan_to_num(least_over([left[c.name] / c.scale for c in wanted]), nan=-BOTTOMLESS)
 
 
 def _least_miss(problem: Problem, names: tuple[str, ...], start: Point) -> Point:
@@ -159,7 +158,7 @@ def _way_out(problem: Problem, lever: Lever) -> WayOut | None:
 
     def possible(by: float) -> bool:
         candidate = changed(by)
-        return closest(candidate, look_angles(candidate), grid=60)[1] >= 0.0
+        return closest(candidate, look_angles(candidate), grid=48)[1] >= -SLACK
 
     if not most > 0.0:
         return None
