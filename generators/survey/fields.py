@@ -6,17 +6,25 @@ house units (mm, kg, N, mm/s, degrees), which is how the rest of the program bui
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, Final, Self, cast
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, GetJsonSchemaHandler, ValidationInfo
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    ConfigDict,
+    GetJsonSchemaHandler,
+    ValidationInfo,
+    model_validator,
+)
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from hangpost.generators.survey import units
 from hangpost.generators.survey.display import say
 from hangpost.generators.survey.units import Kind, Measure, QuantityError, Units
 
+MOST_ENTRIES: Final = 200  # of any list in a file; house
 LONGEST_NAME: Final = 200  # characters of a job or an obstacle; house
 
 
@@ -105,6 +113,18 @@ class Record(BaseModel):
     """A table of a survey file: frozen, and a key it does not know is a mistake."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _few(cls, table: object) -> object:
+        # Before each entry of a list is read: a flood of them is one mistake, not a million.
+        if isinstance(table, Mapping):
+            refuse(
+                Broken(str(key), f"has {len(value)} entries", f"at most {MOST_ENTRIES}")
+                for key, value in table.items()
+                if isinstance(value, (list, tuple)) and len(value) > MOST_ENTRIES
+            )
+        return table
 
     def given(self, key: str) -> bool:
         """Tell whether the file itself said this, as against a default."""

@@ -148,7 +148,7 @@ class Measure(float):
 def parse(given: object, kind: Kind, units: Units) -> Measure:
     """Return the quantity in house units; raises QuantityError with the reason in words."""
     if isinstance(given, bool) or not isinstance(given, (str, int, float)):
-        raise QuantityError(f"is not a {_noun(kind)}")
+        raise QuantityError(f"is not {_a(kind)}")
     if not isinstance(given, str):
         return Measure(_tidy(_finite(given) * FACTORS[kind][BARE[units][kind]]))
     text = given.translate(_PLAIN).replace("''", '"').strip()
@@ -176,6 +176,10 @@ def parse(given: object, kind: Kind, units: Units) -> Measure:
 
 def _noun(kind: Kind) -> str:
     return {"wind": "wind speed", "share": "number"}.get(kind, kind)
+
+
+def _a(kind: Kind) -> str:
+    return ("an " if kind == "angle" else "a ") + _noun(kind)
 
 
 def _finite(number: float) -> float:
@@ -212,7 +216,7 @@ def _signed(text: str, kind: Kind, units: Units) -> float:
             return sign * _feet_and_inches(feet["feet"], feet["rest"])
     number = _NUMBER.match(unsigned)
     if not number:
-        raise QuantityError(f"cannot be read as a {_noun(kind)}")
+        raise QuantityError(f"cannot be read as {_a(kind)}")
     unit_text = unsigned[number.end() :].strip()
     # "95%" and '5"' may touch the number; "12-" or "1e3" may not pass as a unit
     unit = _unit(unit_text, kind) if unit_text else BARE[units][kind]
