@@ -1,0 +1,125 @@
+"""The mark for one hole: hairlines that cross, a dot, the hole's circle, and what drill to take.
+
+Frame: mm in the face (u right, v up); the label is set where it meets nothing.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from hangpost.generators.hardware.design import Drilling
+from hangpost.generators.survey.display import inches, plain
+from hangpost.generators.writers.layout import Table, free_place
+from hangpost.generators.writers.sheet import Circle, Item, Text, line, outline
+from hangpost.parts.loop import Box, Point, slot
+
+LEAST_ARM: Final = 7.5  # half a hair line; the whole crosses at least 10 mm
+DOT: Final = 0.6  # diameter of the centre dot, well under 1 mm
+PARTS: Final = 64  # drills in the inch system come in sixty-fourths
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One hole where it lies on the paper (before the drawing is placed)."""
+
+    hole: Drilling
+    at: Point
+
+    @property
+    def arm(self) -> float:
+        """Half the length of a hair line."""
+        return max(LEAST_ARM, self.hole.diameter / 2 + 4.0)
+
+    @property
+    def cover(self) -> Box:
+        """The box of the mark itself."""
+        (x, y), arm = self.at, self.arm
+        return (x - arm, y - arm, x + arm, y + arm)
+
+    @property
+    def items(self) -> tuple[Item, ...]:
+        """The mark without its label."""
+        (x, y), arm, hole = self.at, self.arm, self.hole
+        found: list[Item] = [
+            line((x - arm, y), (x + arm, y), "hair"),
+            line((x, y - arm), (x, y + arm), "hair"),
+            Circle(self.at, hole.diameter, "thin"),
+            Circle(self.at, DOT, "hair", filled=True),
+        ]
+        if hole.slot_length:
+            opening = slot(x, y, hole.diameter, hole.slot_length, hole.slot_angle)
+            found.append(outline(opening, "hidden"))
+        return tuple(found)
+
+    def label(self, taken: Sequence[Item], field: Box) -> tuple[Text, ...]:
+        """Name and drills, beside the mark."""
+        hole, (x, y) = self.hole, self.at
+        r = hole.diameter / 2 + 1.6
+        words = [drill_words("drill", hole.diameter)]
+        if hole.pilot:
+            words.append(drill_words("pilot", hole.pilot))
+        texts = (
+            Text((0.0, 0.0), hole.name, 3.6, bold=True),
+            *(Text((0.0, -3.0 - 2.7 * k), said, 2.0) for k, said in enumerate(words)),
+        )
+        wide = max(t.width for t in texts)
+        low = -texts[-1].at[1]
+        spots = [(x + dx, y + dy) for dx in (r, -r - wide) for dy in (low + 1.2, -3.6 - 0.8)]
+        spots += [(x - wide / 2, y - r - 4.0), (x - wide / 2, y + r + low + 1.0)]
+        far = self.arm + 1.0
+        spots += [(x + dx, y + dy) for dx in (far, -far - wide) for dy in (1.0, low + 1.2, -4.4)]
+        slotted = far + hole.slot_length / 2
+        spots += [(x + dx, y + dy) for dx in (slotted, -slotted - wide) for dy in (2.0, 8.0, -8.0)]
+        spots += [(x - wide / 2, y + far + low), (x - wide / 2, y - far - 3.0)]
+        return free_place(texts, spots, taken, field)
+
+
+def drill_words(what: str, diameter: float) -> str:
+    """A drill in mm and in the nearest fraction with the difference."""
+    near = inches(diameter, parts=PARTS)
+    return f"{what} Ø{plain(diameter)} = {near.text} in {near.error:+.2f}"
+
+
+def hole_table(holes: Sequence[Drilling], origin: str) -> Table:
+    """Every hole: where it lies and what drill it wants."""
+    rows = []
+    for h in holes:
+        near, pilot = inches(h.diameter, parts=PARTS), inches(h.pilot, parts=PARTS)
+        rows.append(
+            (
+                h.name,
+                plain(h.u),
+                plain(h.v),
+                plain(h.diameter),
+                f"{near.text} ({near.error:+.2f})",
+                plain(h.pilot) if h.pilot else "none",
+                f"{pilot.text} ({pilot.error:+.2f})" if h.pilot else "",
+                plain(h.depth, places=1) if h.depth else "through",
+            )
+        )
+    return Table(
+        title=f"Holes, mm from {origin}; nearest fraction and how much larger it is, mm",
+        head=("hole", "right", "up", "drill", "in", "pilot", "in", "depth"),
+        rows=tuple(rows),
+        align=("centre", "right", "right", "right", "left", "right", "left", "right"),
+    )
+
+
+def distance_table(marks: Sequence[tuple[str, Point]], words: str) -> Table:
+    """True distances between holes, so that a tape can overrule the paper."""
+    pairs = [
+        (a, b, ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5)
+        for i, (a, (ax, ay)) in enumerate(marks)
+        for b, (bx, by) in marks[i + 1 :]
+    ]
+    if len(pairs) > 15:  # more than a person checks: each hole to its nearest, and the longest
+        nearest = {min((p for p in pairs if n in p[:2]), key=lambda p: p[2]) for n, _ in marks}
+        longest = sorted(pairs, key=lambda p: -p[2])[:4]
+        pairs = [p for p in pairs if p in nearest or p in longest]
+    rows = tuple((f"{a} - {b}", plain(d), inches(d, parts=PARTS).text) for a, b, d in pairs)
+    return Table(
+        title=words,
+        head=("centres", "mm", "in"),
+        rows=rows,
+        align=("centre", "right", "right"),
+    )

@@ -1,0 +1,263 @@
+"""Where things go on a sheet, reckoned with boxes: tables, labels, and what overlaps.
+
+Everything that is placed automatically is held against everything else here, so that a test can
+ask any sheet for its overlaps and for what runs off it. Frame: mm on the sheet.
+"""
+
+import itertools
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from math import ceil
+from typing import Literal
+
+from hangpost.generators.writers.fonts import CAPITAL, width
+from hangpost.generators.writers.sheet import (
+    Circle,
+    Dimension,
+    Item,
+    Modules,
+    Sheet,
+    Stroke,
+    Text,
+    frame,
+    line,
+    together,
+)
+from hangpost.parts.loop import Box, Point
+
+Align = Literal["left", "centre", "right"]
+
+
+def meet(a: Box, b: Box, slack: float = 0.0) -> bool:
+    """Whether two boxes share more than `slack` mm in both directions."""
+    return min(a[2], b[2]) - max(a[0], b[0]) > slack and min(a[3], b[3]) - max(a[1], b[1]) > slack
+
+
+def grown(box: Box, by: float) -> Box:
+    """The box, larger on every side."""
+    return (box[0] - by, box[1] - by, box[2] + by, box[3] + by)
+
+
+def inside(inner: Box, outer: Box, slack: float = 1e-6) -> bool:
+    """Whether one box lies in the other."""
+    return (
+        inner[0] >= outer[0] - slack
+        and inner[1] >= outer[1] - slack
+        and inner[2] <= outer[2] + slack
+        and inner[3] <= outer[3] + slack
+    )
+
+
+def ink(item: Item) -> list[tuple[Point, Point]]:
+    """The lines of an item as short straight pieces."""
+    if isinstance(item, Dimension):
+        return [piece for part in item.drawn for piece in ink(part)]
+    if isinstance(item, Circle):
+        r, (x, y) = item.diameter / 2, item.centre
+        from math import cos, pi, sin
+
+        ring = [(x + r * cos(k * pi / 12), y + r * sin(k * pi / 12)) for k in range(25)]
+        return list(itertools.pairwise(ring))
+    if not isinstance(item, Stroke):
+        return []
+    pieces = []
+    for edge in item.edges:
+        count = max(2, ceil(abs(edge.sweep) / 0.26)) if edge.bulge else 1
+        points = [edge.at(k / count) for k in range(count + 1)]
+        pieces += list(itertools.pairwise(points))
+    return pieces
+
+
+def crosses(piece: tuple[Point, Point], box: Box) -> bool:
+    """Whether a straight piece passes through a box."""
+    (x0, y0), (x1, y1) = piece
+    low, high = 0.0, 1.0
+    for start, way, least, most in ((x0, x1 - x0, box[0], box[2]), (y0, y1 - y0, box[1], box[3])):
+        if abs(way) < 1e-12:
+            if not least < start < most:
+                return False
+            continue
+        a, b = sorted(((least - start) / way, (most - start) / way))
+        low, high = max(low, a), min(high, b)
+        if low >= high:
+            return False
+    return True
+
+
+def lettering(items: Iterable[Item]) -> list[Text]:
+    """Every text, those of dimensions too."""
+    found: list[Text] = []
+    for item in items:
+        if isinstance(item, Text):
+            found.append(item)
+        elif isinstance(item, Dimension):
+            found.append(item.label)
+    return found
+
+
+def overlaps(items: Sequence[Item], slack: float = 0.05) -> list[str]:
+    """In words, every text that meets another text, a symbol, or a line."""
+    texts = lettering(items)
+    boxes = [t.box for t in texts]
+    found = [
+        f'"{texts[i].text}" meets "{texts[j].text}"'
+        for i in range(len(texts))
+        for j in range(i + 1, len(texts))
+        if meet(boxes[i], boxes[j], slack)
+    ]
+    pieces = [p for item in items for p in ink(item)]
+    symbols = [item.box for item in items if isinstance(item, Modules)]
+    for text, box in zip(texts, boxes, strict=True):
+        core = grown(box, -slack)
+        if any(crosses(piece, core) for piece in pieces):
+            found.append(f'"{text.text}" is crossed by a line')
+        if any(meet(box, symbol, slack) for symbol in symbols):
+            found.append(f'"{text.text}" meets the symbol')
+    return found
+
+
+def strays(sheet: Sheet, field: Box) -> list[str]:
+    """In words, whatever lies outside the field."""
+    out = [item for item in sheet.items if not inside(item.box, field, 1e-3)]
+    return [
+        f"{type(item).__name__} {getattr(item, 'text', '')} at "
+        + ", ".join(f"{c:.1f}" for c in item.box)
+        for item in out
+    ]
+
+
+def wrapped(text: str, room: float, size: float, *, bold: bool = False) -> list[str]:
+    """Lines no longer than `room` mm, broken between words."""
+    found: list[str] = []
+    current = ""
+    for word in text.split():
+        longer = f"{current} {word}".strip()
+        if current and width(longer, size, bold=bold) > room:
+            found.append(current)
+            current = word
+        else:
+            current = longer
+    return [*found, current] if current else found
+
+
+def paragraph(
+    text: str, at: Point, room: float, size: float = 2.6, *, bold: bool = False, lead: float = 1.35
+) -> tuple[tuple[Text, ...], float]:
+    """Lines of text hanging from `at` (upper left), and the height they take."""
+    lines = wrapped(text, room, size, bold=bold)
+    step = lead * size
+    items = tuple(
+        Text((at[0], at[1] - CAPITAL * size - k * step), words, size, bold=bold)
+        for k, words in enumerate(lines)
+    )
+    return items, step * len(lines)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A ruled table: head, rows, and how each column is set."""
+
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    align: tuple[Align, ...] = ()
+    title: str = ""
+    size: float = 2.3
+    pad: float = 1.2
+
+    @property
+    def pitch(self) -> float:
+        """Height of a row."""
+        return self.size * CAPITAL + 2 * self.pad
+
+    @property
+    def widths(self) -> tuple[float, ...]:
+        """Width of each column."""
+        found = []
+        for k, name in enumerate(self.head):
+            cells = [width(row[k], self.size) for row in self.rows]
+            found.append(max([width(name, self.size, bold=True), *cells]) + 2 * self.pad)
+        return tuple(found)
+
+    @property
+    def width(self) -> float:
+        """Width of the whole, title included."""
+        title = width(self.title, self.size, bold=True) if self.title else 0.0
+        return max(sum(self.widths), title)
+
+    @property
+    def height(self) -> float:
+        """Height of the whole, title included."""
+        return (len(self.rows) + 1 + (1 if self.title else 0)) * self.pitch
+
+    def items(self, at: Point) -> tuple[Item, ...]:
+        """The table hanging from `at`, its upper left corner."""
+        x, y = at
+        found: list[Item] = []
+        if self.title:
+            base = y - self.pad - CAPITAL * self.size
+            found.append(Text((x, base), self.title, self.size, bold=True))
+            y -= self.pitch
+        edges = [x]
+        for w in self.widths:
+            edges.append(edges[-1] + w)
+        bottom = y - (len(self.rows) + 1) * self.pitch
+        found.append(frame((x, bottom, edges[-1], y)))
+        found += [line((e, bottom), (e, y), "hair") for e in edges[1:-1]]
+        for j, row in enumerate((self.head, *self.rows)):
+            top = y - j * self.pitch
+            if j:
+                pen: Literal["thin", "hair"] = "thin" if j == 1 else "hair"
+                found.append(line((x, top), (edges[-1], top), pen))
+            for k, cell in enumerate(row):
+                if cell:
+                    found.append(self._cell(cell, k, edges[k], edges[k + 1], top, bold=j == 0))
+        return tuple(found)
+
+    def _cell(
+        self, cell: str, column: int, left: float, right: float, top: float, *, bold: bool
+    ) -> Text:
+        align: Align = self.align[column] if self.align else "left"
+        base = top - self.pad - CAPITAL * self.size
+        x = {"left": left + self.pad, "centre": (left + right) / 2, "right": right - self.pad}
+        return Text((x[align], base), cell, self.size, align, bold=bold)
+
+
+def shelved(tables: Sequence[Table], room: Box) -> tuple[list[Item], list[Table]]:
+    """Tables set in rows from the upper left of the room, and those that do not fit."""
+    left, bottom, right, top = room
+    found: list[Item] = []
+    x, y, deep = left, top, 0.0
+    for k, table in enumerate(tables):
+        if deep and x + table.width > right:
+            x, y, deep = left, y - deep - 3.0, 0.0
+        if x + table.width > right or y - table.height < bottom:
+            return found, list(tables[k:])
+        found += table.items((x, y))
+        x += table.width + 4.0
+        deep = max(deep, table.height)
+    return found, []
+
+
+def moved(text: Text, by: Point) -> Text:
+    """The text shifted."""
+    return replace(text, at=(text.at[0] + by[0], text.at[1] + by[1]))
+
+
+def free_place(
+    label: Sequence[Text], spots: Sequence[Point], taken: Sequence[Item], field: Box
+) -> tuple[Text, ...]:
+    """The label (set around the origin) at the first spot where it meets nothing, or the best."""
+    pieces = [p for item in taken for p in ink(item)]
+    boxes = [t.box for t in lettering(taken)]
+    best: tuple[int, tuple[Text, ...]] | None = None
+    for x, y in spots:
+        there = tuple(moved(t, (x, y)) for t in label)
+        cover = grown(together(t.box for t in there), 0.3)
+        faults = sum(crosses(p, cover) for p in pieces) + sum(meet(cover, b) for b in boxes)
+        faults += 0 if inside(cover, field) else 50
+        if not faults:
+            return there
+        if best is None or faults < best[0]:
+            best = (faults, there)
+    assert best is not None
+    return best[1]

@@ -1,0 +1,226 @@
+"""Sheets on paper: exact sizes, vector only, the same bytes every time.
+
+The page boxes are the paper's own size, the viewer is told not to scale, and no matrix ever
+scales the drawing: a printer that stretches is answered by moving the points themselves. Frame:
+mm, origin in the lower left corner. Sizes: ISO 216 (A4, A3), ASME Y14.1 (letter, tabloid).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from io import BytesIO
+from math import cos, sin, tan
+from typing import TYPE_CHECKING, Final
+
+from hangpost.generators.writers.fonts import registered
+from hangpost.generators.writers.sheet import (
+    PEN_DASH,
+    PEN_WIDTH,
+    Circle,
+    Dimension,
+    Item,
+    Modules,
+    Pen,
+    Sheet,
+    Stroke,
+    Text,
+)
+from hangpost.parts.loop import Box, Edge, Point
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+
+MM: Final = 72 / 25.4  # PDF points in a mm
+MARGIN: Final = 10.0  # house: nothing is drawn nearer to the edge; printers cannot reach it
+BAR_X: Final = 150.0  # nominal length of the check bar across the sheet
+BAR_Y: Final = 200.0  # nominal length of the check bar along the sheet
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paper:
+    """A size of paper, upright."""
+
+    name: str
+    width: float
+    height: float
+
+
+PAPERS: Final[dict[str, Paper]] = {
+    paper.name: paper
+    for paper in (
+        Paper(name="a4", width=210.0, height=297.0),
+        Paper(name="a3", width=297.0, height=420.0),
+        Paper(name="letter", width=215.9, height=279.4),
+        Paper(name="tabloid", width=279.4, height=431.8),
+    )
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Printer:
+    """How much a printer stretches what it is given, across and along the sheet."""
+
+    x: float = 1.0
+    y: float = 1.0
+
+    @classmethod
+    def measured(cls, bar_x: float, bar_y: float) -> "Printer":
+        """The printer that made the two check bars come out this long."""
+        return cls(x=bar_x / BAR_X, y=bar_y / BAR_Y)
+
+    @property
+    def is_true(self) -> bool:
+        """Whether it prints to size."""
+        return self.x == 1.0 and self.y == 1.0
+
+    def given(self, point: Point, paper: Paper | Sheet) -> Point:
+        """Where a point must be drawn so that it comes out where it belongs."""
+        cx, cy = paper.width / 2, paper.height / 2
+        return (cx + (point[0] - cx) / self.x, cy + (point[1] - cy) / self.y)
+
+    def field(self, paper: Paper) -> Box:
+        """What may be drawn on so that nothing is sent to the printer's margin."""
+        wide, high = (paper.width / 2 - MARGIN), (paper.height / 2 - MARGIN)
+        cx, cy = paper.width / 2, paper.height / 2
+        wide, high = min(wide, wide * self.x), min(high, high * self.y)
+        return (cx - wide, cy - high, cx + wide, cy + high)
+
+
+TRUE: Final = Printer()
+
+
+def pdf(
+    sheets: Sequence[Sheet], *, title: str, subject: str, maker: str, printer: Printer = TRUE
+) -> bytes:
+    """The sheets as one PDF file; `maker` is the tool and its version."""
+    from reportlab.pdfgen.canvas import Canvas
+
+    stream = BytesIO()
+    canvas = Canvas(
+        stream, pageCompression=1, invariant=1, pdfVersion=(1, 6), lang="en-GB", initialFontSize=8
+    )
+    canvas.setTitle(title)
+    canvas.setSubject(subject)
+    canvas.setAuthor(maker)
+    canvas.setCreator(maker)
+    canvas.setProducer(maker)
+    canvas.setViewerPreference("PrintScaling", "None")
+    for sheet in sheets:
+        canvas.setPageSize((sheet.width * MM, sheet.height * MM))
+        canvas.setCropBox((0, 0, sheet.width * MM, sheet.height * MM))
+        canvas.setLineCap(0)
+        _Pencil(canvas, sheet, printer).draw(sheet.items)
+        canvas.showPage()
+    canvas.save()
+    return stream.getvalue()
+
+
+@dataclass(frozen=True, slots=True)
+class _Pencil:
+    """Draws items on one page of a canvas."""
+
+    canvas: "Canvas"
+    sheet: Sheet
+    printer: Printer
+
+    def draw(self, items: Sequence[Item]) -> None:
+        for item in items:
+            if isinstance(item, Dimension):
+                self.draw(item.drawn)
+            elif isinstance(item, Stroke):
+                self._stroke(item.edges, item.pen, item.closed, item.filled)
+            elif isinstance(item, Circle):
+                self._circle(item)
+            elif isinstance(item, Text):
+                self._text(item)
+            else:
+                self._modules(item)
+
+    def _at(self, point: Point) -> Point:
+        x, y = self.printer.given(point, self.sheet)
+        return (x * MM, y * MM)
+
+    def _stroke(self, edges: Sequence[Edge], pen: Pen, closed: bool, filled: bool) -> None:
+        if len(edges) == 1 and not edges[0].bulge:
+            self._pen(pen)
+            self.canvas.line(*self._at(edges[0].start), *self._at(edges[0].end))
+            return
+        way = self.canvas.beginPath()
+        way.moveTo(*self._at(edges[0].start))
+        for edge in edges:
+            if edge.bulge:
+                for piece in _beziers(edge):
+                    way.curveTo(*(c for p in piece for c in self._at(p)))
+            elif not (closed and edge is edges[-1]):
+                way.lineTo(*self._at(edge.end))
+        if closed:
+            way.close()
+        self._pen(pen)
+        self.canvas.drawPath(way, stroke=1, fill=1 if filled else 0)
+
+    def _circle(self, item: Circle) -> None:
+        (x, y), r = item.centre, item.diameter / 2
+        halves = (Edge((x + r, y), (x - r, y), 1.0), Edge((x - r, y), (x + r, y), 1.0))
+        self._stroke(halves, item.pen, True, item.filled)
+
+    def _text(self, item: Text) -> None:
+        canvas = self.canvas
+        canvas.setFont(registered(item.bold), item.size * MM)
+        write = {
+            "left": canvas.drawString,
+            "centre": canvas.drawCentredString,
+            "right": canvas.drawRightString,
+        }[item.anchor]
+        if not item.angle:
+            write(*self._at(item.at), item.text)
+            return
+        canvas.saveState()
+        canvas.translate(*self._at(item.at))
+        canvas.rotate(item.angle)
+        write(0, 0, item.text)
+        canvas.restoreState()
+
+    def _modules(self, item: Modules) -> None:
+        way = self.canvas.beginPath()
+        count = len(item.rows)
+        for j, row in enumerate(item.rows):
+            for start, end in _runs(row):
+                low = (item.at[0] + start * item.size, item.at[1] + (count - 1 - j) * item.size)
+                high = (item.at[0] + end * item.size, low[1] + item.size)
+                (x0, y0), (x1, y1) = self._at(low), self._at(high)
+                way.rect(x0, y0, x1 - x0, y1 - y0)
+        self.canvas.drawPath(way, stroke=0, fill=1)
+
+    def _pen(self, pen: Pen) -> None:
+        self.canvas.setLineWidth(PEN_WIDTH[pen] * MM)
+        self.canvas.setDash([d * MM for d in PEN_DASH[pen]])
+
+
+def _runs(row: Sequence[bool]) -> list[tuple[int, int]]:
+    """Start and end of every run of black in a row."""
+    found, start = [], None
+    for i, black in enumerate((*row, False)):
+        if black and start is None:
+            start = i
+        elif not black and start is not None:
+            found.append((start, i))
+            start = None
+    return found
+
+
+def _beziers(edge: Edge) -> list[tuple[Point, Point, Point]]:
+    """An arc as cubic pieces of at most 45 degrees: 4e-6 of the radius off, at most."""
+    from math import atan2, ceil, pi
+
+    (cx, cy), r = edge.centre, edge.radius
+    count = max(1, ceil(abs(edge.sweep) / (pi / 4) - 1e-9))
+    step = edge.sweep / count
+    handle = 4 / 3 * tan(step / 4) * r
+    first = atan2(edge.start[1] - cy, edge.start[0] - cx)
+    pieces = []
+    for k in range(count):
+        a, b = first + k * step, first + (k + 1) * step
+        p, q = (cx + r * cos(a), cy + r * sin(a)), (cx + r * cos(b), cy + r * sin(b))
+        one = (p[0] - handle * sin(a), p[1] + handle * cos(a))
+        two = (q[0] + handle * sin(b), q[1] - handle * cos(b))
+        pieces.append((one, two, edge.end if k == count - 1 else q))
+    return pieces
