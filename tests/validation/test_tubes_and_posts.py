@@ -139,6 +139,15 @@ def test_american_and_european_plate_formulas_agree_broadly() -> None:
     assert along == pytest.approx(tubes.longitudinal_plate_en(235, 114.3, 6.02, 101.6), rel=0.12)
 
 
+def test_american_plate_formulas_by_hand() -> None:
+    """AISC K1-1, K1-2 (memory): 8516.5 N of Fy t2 times 5.5/(1 - .54) and 5.5 (1 + .25 x .8889)."""
+    across = tubes.transverse_plate(235, 114.3, 6.02, 76.2)
+    along = tubes.longitudinal_plate(235, 114.3, 6.02, 101.6)
+
+    assert across / 1000 == pytest.approx(101.83, abs=0.01)
+    assert along / 1000 == pytest.approx(57.25, abs=0.01)
+
+
 def test_plate_moments_follow_their_forces() -> None:
     """AISC K1 (memory): 0.8 lb Rn along, 0.5 Bp Rn across."""
     along = tubes.longitudinal_plate_moment(240, 88.9, 5.1, 100)
