@@ -29,7 +29,15 @@ class Entry(NamedTuple):
 
 
 # In the order of the work. The help is repeated here so that listing it imports nothing.
-COMMANDS: dict[str, Entry] = {}
+COMMANDS: dict[str, Entry] = {
+    "new": Entry("hangpost.cli.new", "new", "Write a commented starter site file."),
+    "solve": Entry("hangpost.cli.solve", "solve", "Find the two pivots; seconds, no CAD."),
+    "build": Entry("hangpost.cli.build", "build", "Build the whole pack for a site file."),
+    "verify": Entry(
+        "hangpost.cli.verify", "verify", "Hold every file of a pack against pack.json."
+    ),
+    "demo": Entry("hangpost.cli.build", "demo", "Build the shipped example."),
+}
 
 
 class LazyGroup(click.Group):

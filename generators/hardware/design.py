@@ -126,6 +126,13 @@ class LeafDesign:
         """Where a placed thing stands when the leaf is at `angle` degrees."""
         return self.pose(placed.rides, angle).after(placed.frame)
 
+    def standing(self, placed: Placed, angle: float) -> Frame:
+        """The same in the assembly of the whole gate, for this leaf's hand."""
+        frame = self.at(placed, angle)
+        frame = frame if self.hand == "right" else frame.mirrored()
+        x, y, z = frame.origin
+        return Frame((x + self.shift, y, z), frame.u, frame.v)
+
     def pose(self, rides: Rides, angle: float) -> Frame:
         """Where a thing that rides so has moved to when the leaf stands at `angle` degrees.
 

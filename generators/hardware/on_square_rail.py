@@ -76,6 +76,7 @@ def bracket_on_square_rail(
         corner=max(float(shop.cutting.corner_radius), thickness),
     )
     seat = Frame((mount.leaf_pivot[0], seat_y, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    room = float(shop.clearances.tool) + 0.01
     at_pin = (*mount.leaf_pivot, mount.height)
     holes = channel.drawn().holes
     blocks, sleeves = _spacers(channel, spacer, bolt, shop, seat, float(leaf.rail_height))
@@ -97,7 +98,7 @@ def bracket_on_square_rail(
         tools=tuple(
             Placed(
                 name=f"socket on leaf {h.name}",
-                item=bolt.socket(h.name, h.u, h.v, thickness, channel.reach + PAST_EARS),
+                item=bolt.socket(h.name, h.u, h.v, thickness + room, channel.reach + PAST_EARS),
                 frame=seat,
                 rides="leaf",
             )

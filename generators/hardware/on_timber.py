@@ -81,6 +81,7 @@ def bracket_on_timber(
         for place in ("upper", "lower")
     ]
     seat_frame = post_seat(hung, mount)
+    room = float(shop.clearances.tool) + 0.01
     at_pin = (*mount.post_pivot, mount.height)
     return Kit(
         placed=(
@@ -88,7 +89,7 @@ def bracket_on_timber(
             *_fasteners(angles, fastener, seat_frame),
             pin("post pin", eye, gap, thickness, at_pin, "ground"),
         ),
-        tools=_sockets(angles, fastener, seat_frame, mount.reach + PAST_EARS),
+        tools=_sockets(angles, fastener, seat_frame, room, mount.reach + PAST_EARS),
         templates=(_template(hung, angles, fastener, mount),),
         bought=(*_fastener_list(angles, fastener, shop), *pin_list(eye, gap, thickness, shop)),
         reasons=(
@@ -141,12 +142,12 @@ def _fasteners(angles: list[PostAngle], fastener: Fastener, seat: Frame) -> tupl
 
 
 def _sockets(
-    angles: list[PostAngle], fastener: Fastener, seat: Frame, out: float
+    angles: list[PostAngle], fastener: Fastener, seat: Frame, room: float, out: float
 ) -> tuple[Placed, ...]:
     return tuple(
         Placed(
             name=f"socket on {angle.place} {hole.name}",
-            item=fastener.socket(f"socket {hole.name}", hole.u, hole.v, angle.thickness, out),
+            item=fastener.socket(hole.name, hole.u, hole.v, angle.thickness + room, out),
             frame=seat,
             rides="ground",
         )

@@ -92,7 +92,7 @@ def _tube(hung: HungLeaf) -> Body:
 def _rod(hung: HungLeaf) -> Body:
     actuator = hung.actuator
     inside = actuator.retracted - actuator.post_eye.to_body  # as far as the rod may reach back
-    start = actuator.at_leaf.radius * 0.8
+    start = actuator.at_leaf.to_body  # nearer to the pin there is only the neck of the eye
     shape = Bar((-start, 0.0, 0.0), (-1.0, 0.0, 0.0), actuator.rod / 2, inside - start)
     return Body("actuator rod", (shape,))
 

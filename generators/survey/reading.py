@@ -37,13 +37,19 @@ class Survey:
     site: Site
     sha256: str
     file: str
+    text: str  # the file itself, for the record on every sheet
 
 
 def read_survey(path: Path) -> Survey:
     """Return the site of a file with its fingerprint; raises SurveyError."""
-    data = _bytes_of(path)
-    site = site_from_bytes(data, file=path.name)
-    return Survey(site=site, sha256=hashlib.sha256(data).hexdigest(), file=path.name)
+    return survey_from_bytes(_bytes_of(path), file=path.name)
+
+
+def survey_from_bytes(data: bytes, *, file: str) -> Survey:
+    """Return the site of a file's bytes with their fingerprint; raises SurveyError."""
+    site = site_from_bytes(data, file=file)
+    digest = hashlib.sha256(data).hexdigest()
+    return Survey(site=site, sha256=digest, file=file, text=data.decode("utf-8"))
 
 
 def read_shop(path: Path | None) -> Shop:

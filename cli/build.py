@@ -1,0 +1,87 @@
+"""`hangpost build SITE -o DIR` and `hangpost demo -o DIR`: the whole pack."""
+
+from importlib.resources import files
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from hangpost.cli.progress import Progress
+
+if TYPE_CHECKING:
+    from hangpost.generators.pack import Pack
+    from hangpost.generators.survey.reading import Survey
+
+SHOWN = 12  # failed or worst checks that are listed
+
+out_option = click.option(
+    "-o", "--out", type=click.Path(path_type=Path), required=True, help="Folder for the pack."
+)
+shop_option = click.option(
+    "--shop", type=click.Path(path_type=Path), help="Shop file; default: the house shop."
+)
+force_option = click.option("--force", is_flag=True, help="Replace a pack that is there already.")
+
+
+@click.command("build")
+@click.argument("site", type=click.Path(path_type=Path))
+@out_option
+@shop_option
+@force_option
+def build(site: Path, out: Path, shop: Path | None, force: bool) -> int:
+    """Build the whole pack for a SITE file."""
+    from hangpost.generators.survey.reading import read_survey
+
+    return _deliver(read_survey(site), out, shop, force)
+
+
+@click.command("demo")
+@out_option
+@force_option
+def demo(out: Path, force: bool) -> int:
+    """Build the shipped example, an invented gate on a 6x6 timber post."""
+    from hangpost.generators.survey.reading import survey_from_bytes
+
+    data = files("hangpost.cli").joinpath("demo.toml").read_bytes()
+    return _deliver(survey_from_bytes(data, file="demo.toml"), out, None, force)
+
+
+def _deliver(survey: "Survey", out: Path, shop: Path | None, force: bool) -> int:
+    from hangpost.generators.pack import make
+    from hangpost.generators.survey.reading import read_shop
+    from hangpost.generators.writers.outbox import deliver, ready
+
+    stock = read_shop(shop)
+    ready(out, force=force)
+    for note in survey.site.notes:
+        click.echo(f"note: {note.key}: {note.words}", err=True)
+    with Progress() as progress:
+        pack = make(survey, stock, progress)
+        deliver(out, pack.files, force=force)
+    _tell(pack, out)
+    return 0 if pack.passed else 1
+
+
+def _tell(pack: "Pack", out: Path) -> None:
+    counts = {word: 0 for word in ("pass", "warn", "fail")}
+    for check in pack.checks:
+        counts[check.status] += 1
+    click.echo(
+        f"{out}: {len(pack.files)} files; {counts['pass']} checks pass, "
+        f"{counts['warn']} warn, {counts['fail']} fail"
+    )
+    doubtful = [check for check in pack.checks if check.status != "pass"]
+    for check in doubtful[:SHOWN]:
+        wanted = "at least" if check.at_least else "at most"
+        click.echo(
+            f"  {check.status.upper()}: {check.what}: {check.value:.4g} {check.unit}, "
+            f"{wanted} {check.limit:.4g} {check.unit} ({check.source})",
+            err=True,
+        )
+    if len(doubtful) > SHOWN:
+        click.echo(f"  and {len(doubtful) - SHOWN} more, in pack.json", err=True)
+    click.echo(
+        "This is a screening by rules, not a structural engineer; local code and a competent "
+        "person decide.",
+        err=True,
+    )

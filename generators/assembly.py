@@ -1,0 +1,56 @@
+"""The whole gate as one STEP assembly, at any angle of its leaves.
+
+Frame: x along the closed leaf of a right-hand gate, y towards the actuator, z up from finished
+ground; a left-hand leaf is mirrored in x. Units: mm.
+"""
+
+from collections.abc import Iterator
+
+from hangpost.generators.hardware.design import Design, LeafDesign, Placed
+from hangpost.generators.shelf import Shelf
+from hangpost.generators.writers.step import Piece, assembly_step
+from hangpost.parts.part import Part
+
+Colour = tuple[float, float, float]
+
+STEEL: Colour = (0.55, 0.60, 0.66)
+PLASTIC: Colour = (0.90, 0.62, 0.25)
+BOUGHT: Colour = (0.35, 0.37, 0.40)
+POST: Colour = (0.72, 0.58, 0.42)
+LEAF: Colour = (0.42, 0.50, 0.45)
+ACTUATOR: Colour = (0.30, 0.36, 0.50)
+
+
+def assembly(design: Design, shelf: Shelf, share: float) -> bytes:
+    """The STEP file with every leaf at a share of its opening: 0 closed, 1 open."""
+    name = f"{design.site.slug}-{'open' if share else 'closed'}"
+    return assembly_step(name, list(pieces(design, shelf, share)))
+
+
+def pieces(design: Design, shelf: Shelf, share: float) -> Iterator[Piece]:
+    """Everything in the assembly, placed."""
+    for leaf in design.leaves:
+        for placed in leaf.placed:
+            item = placed.for_hand(leaf.hand).item
+            product = item.mark if isinstance(item, Part) else item.name
+            yield Piece(
+                name=f"{leaf.name} {placed.name}".strip(),
+                product=f"{leaf.name} {product}".strip() if not isinstance(item, Part) else product,
+                shape=shelf.solid(item),
+                frame=leaf.standing(placed, open_angle(leaf) * share),
+                colour=colour(placed),
+            )
+
+
+def open_angle(leaf: LeafDesign) -> float:
+    """Signed angle of the open leaf in the frame of the right hand."""
+    return leaf.mount.curve[-1].angle
+
+
+def colour(placed: Placed) -> Colour:
+    """What a thing is painted in pictures and assemblies."""
+    if isinstance(placed.item, Part):
+        return STEEL if placed.item.process == "cut" else PLASTIC
+    if placed.name.startswith("actuator"):
+        return ACTUATOR
+    return {"hanging post": POST, "latch post": POST, "leaf": LEAF}.get(placed.name, BOUGHT)

@@ -1,0 +1,71 @@
+"""From a survey to a whole pack: the flow of the program, one step a line.
+
+survey -> pivots -> hardware -> swing and strength -> files -> pack.json
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from importlib.metadata import version
+from typing import Any
+
+from hangpost.generators import files, manifest
+from hangpost.generators.checks import Check
+from hangpost.generators.hardware.build import design_gate
+from hangpost.generators.hardware.design import Design
+from hangpost.generators.hardware.picks import usual
+from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.shelf import Shelf
+from hangpost.generators.survey.reading import Survey
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.writers.stamp import Stamp
+
+Report = Callable[[str, int, int], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pack:
+    """Everything that is handed over: the files by path, and what they say."""
+
+    design: Design
+    checks: tuple[Check, ...]
+    files: Mapping[str, bytes]
+    data: Mapping[str, Any]  # pack.json
+
+    @property
+    def passed(self) -> bool:
+        """Whether no check failed."""
+        return all(check.status != "fail" for check in self.checks)
+
+
+def make(survey: Survey, shop: Shop, report: Report) -> Pack:
+    """The whole pack of a gate, in memory; NoPivots and NoHardware say why there is none."""
+    report("finding the pivots", 0, 0)
+    solved = solve_gate(survey.site, shop)
+    report("designing the hardware", 0, 0)
+    design = design_gate(survey.site, shop, solved, usual(shop))
+    shelf = Shelf()
+    checks, clearances = files.judged(design, shelf, report)
+    stamp = _stamp(survey, shop)
+    written = files.write(design, checks, shelf, stamp, report)
+    data = manifest.manifest(
+        design,
+        site_sha256=survey.sha256,
+        checks=checks,
+        clearances=clearances,
+        files=written.files,
+        part_files=written.parts,
+        template_files=written.templates,
+    )
+    whole = {**written.files, "pack.json": manifest.as_bytes(data)}
+    return Pack(design=design, checks=checks, files=whole, data=data)
+
+
+def _stamp(survey: Survey, shop: Shop) -> Stamp:
+    return Stamp(
+        job=survey.site.job,
+        site_sha256=survey.sha256,
+        version=version("hangpost"),
+        record=survey.text,
+        revision=shop.revision,
+        units=shop.drawings.units,
+    )

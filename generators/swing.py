@@ -1,0 +1,108 @@
+"""The whole gate swung from closed to open: what comes near what, and can every bolt be reached.
+
+Meshes come from the same solids that are exported, so what is checked is what is made. Frame:
+the assembly of the whole gate. Units: mm, degrees.
+"""
+
+from collections.abc import Callable, Sequence
+from functools import partial
+
+
+from hangpost.generators.checks import Check
+from hangpost.generators.clearance import Clearance, Moving, sweep
+from hangpost.generators.hardware.design import LeafDesign, Placed
+from hangpost.generators.pivots.kinematics import swing
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.writers.mesh import Mesh
+from hangpost.parts.bodies import Body
+from hangpost.parts.part import Part
+
+STEP = 1.0  # degrees, at most; the sweep refines between them
+RUNNING = 2.0  # house: what moving things other than the actuator's body keep between them
+BODY = "actuator body"
+ACTUATOR = {"tube", "rod"}
+HOUSE = "house"
+
+Meshed = Callable[[Part | Body], Mesh]
+
+
+def swung(leaf: LeafDesign, meshed: Meshed) -> tuple[Clearance, ...]:
+    """Least distances over the swing for every pair that can meet."""
+    bodies = [_moving(leaf, placed, meshed) for placed in leaf.placed]
+    angles = [float(a) for a in swing(leaf.problem.direction, leaf.problem.opening, STEP)]
+    return sweep(bodies, angles, _pairs(leaf.placed))
+
+
+def reached(leaf: LeafDesign, meshed: Meshed) -> tuple[Clearance, ...]:
+    """Room around the socket of every fastener, at rest; its own head is left out."""
+    others = [p for p in leaf.placed if isinstance(p.item, Part) or p.name.endswith(" pin")]
+    bodies = [_moving(leaf, placed, meshed) for placed in (*leaf.tools, *others)]
+    pairs = [
+        (tool.name, other.name)
+        for tool in leaf.tools
+        for other in others
+        if tool.rides == other.rides
+    ]
+    return sweep(bodies, [0.0], pairs)
+
+
+def clearance_checks(
+    leaf: LeafDesign, shop: Shop, swept: Sequence[Clearance], tools: Sequence[Clearance]
+) -> tuple[Check, ...]:
+    """One check for each pair that came close or has a limit of its own, one for tool access."""
+    body = float(shop.clearances.body)
+    found = []
+    for row in swept:
+        limit = body if BODY in row.pair else _limit(leaf, row.pair)
+        words = f"{row.pair[0]} to {row.pair[1]}, nearest at {abs(row.at_angle):.0f} degrees open"
+        found.append(_check("clearance", row, words, limit, leaf.name))
+    room = float(shop.clearances.tool)
+    if tools:
+        worst = min(tools, key=lambda row: row.least - row.overlap)
+        words = f"room for a socket: {worst.pair[0]} to {worst.pair[1]}"
+        found.append(_check("tool access", worst, words, room, leaf.name))
+    return tuple(found)
+
+
+def _check(id: str, row: Clearance, words: str, limit: float, leaf: str) -> Check:
+    value = -(row.overlap ** (1 / 3)) if row.overlap > 0 else row.least
+    if row.overlap > 0:
+        words += f"; they are in one another by {row.overlap:.0f} mm3"
+    where = f"{leaf} leaf: " if leaf else ""
+    return Check(
+        id=f"{id}: {' / '.join(row.pair)}",
+        what=where + words,
+        value=value,
+        limit=limit,
+        unit="mm",
+        source=f"{HOUSE}: room for what moves",
+        at_least=True,
+    )
+
+
+def _limit(leaf: LeafDesign, pair: tuple[str, str]) -> float:
+    """An eye runs between its own ears with washers only; everything else keeps more."""
+    eyes = {"actuator post eye", "actuator leaf eye"}
+    return 0.0 if eyes & set(pair) else RUNNING
+
+
+def _pairs(placed: Sequence[Placed]) -> list[tuple[str, str]]:
+    """Every pair that moves against each other, joints and the sliding rod left out."""
+    found = []
+    for i, a in enumerate(placed):
+        for b in placed[i + 1 :]:
+            same = a.rides == b.rides or {a.rides, b.rides} == ACTUATOR
+            if not same and not _is_joint(a, b):
+                found.append((a.name, b.name))
+    return found
+
+
+def _is_joint(a: Placed, b: Placed) -> bool:
+    joints = ({"post pin", "actuator post eye"}, {"leaf pin", "actuator leaf eye"})
+    return {a.name, b.name} in joints
+
+
+def _moving(leaf: LeafDesign, placed: Placed, meshed: Meshed) -> Moving:
+    mesh = meshed(placed.for_hand(leaf.hand).item)
+    pose = partial(leaf.standing, placed)
+    return Moving(placed.name, mesh.vertices, mesh.faces, pose, mesh.chord)
