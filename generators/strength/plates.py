@@ -6,7 +6,15 @@ Sources: AISC 360-16 E3, F11, G, H; strength of materials. Strengths are nominal
 
 from math import hypot, pi, sqrt
 
+from hangpost.generators.strength.tables import row
+
 STEEL_MODULUS = 200_000.0
+
+
+def steel(grade: str) -> tuple[float, float]:
+    """Yield and tensile strength of a steel by grade, steels.csv."""
+    entry = row("steels", grade)
+    return float(entry["fy"]), float(entry["fu"])
 
 
 def elastic_modulus(depth: float, thickness: float) -> float:

@@ -8,6 +8,8 @@ Sources: strength of materials; AISC 360-16 F1, F7, F8 (steel, nominal, "yield")
 from dataclasses import dataclass
 from math import pi
 
+from hangpost.generators.strength.tables import row
+
 STEEL_MODULUS = 200_000.0
 
 
@@ -92,6 +94,12 @@ def size_factor(depth: float) -> float:
 def timber_moment(fb: float, section: Section, *, duration: float) -> float:
     """Allowable moment of a timber post, NDS 2018 3.3: Fb CD S; the table's Fb is for wet posts."""
     return fb * duration * section.elastic
+
+
+def timber_values(species: str) -> tuple[float, float, float]:
+    """Fb, E and Fv of a post of grade No. 2 by species, NDS Supplement Table 4D (memory)."""
+    entry = row("species", species.strip().lower())
+    return float(entry["fb"]), float(entry["e"]), float(entry["fv"])
 
 
 def ground_moment(force: float, height: float) -> float:

@@ -5,7 +5,7 @@ by the duration and service factors, never divide again.
 Sources: NDS 2018 chapters 11 and 12; USDA Wood Handbook for the ultimate withdrawal load.
 """
 
-from math import cos, floor, radians, sin
+from math import cos, floor, pi, radians, sin
 
 from hangpost.generators.strength.inch import INCH, LBF, PSI
 from hangpost.generators.strength.tables import row
@@ -109,7 +109,7 @@ def bolt_hole_limits(diameter: float) -> tuple[float, float]:
 
 def washer_bearing(fc_perp: float, outside: float, hole: float) -> float:
     """Force that a round washer may press on the side grain, NDS 3.10.2: Fc_perp times its area."""
-    return fc_perp * 0.7853981633974483 * (outside**2 - hole**2)
+    return fc_perp * pi / 4 * (outside**2 - hole**2)
 
 
 def ultimate_withdrawal(gravity: float, diameter: float, thread: float) -> float:

@@ -5,7 +5,6 @@ in N/mm. Strengths are nominal ("weld").
 Sources: AISC 360-16 J2.2b and J2.4; elastic method with the weld treated as a line (textbooks).
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from math import hypot, radians, sin, sqrt
 
@@ -119,7 +118,7 @@ def fillet_strength(electrode: float, leg: float, *, angle: float = 0.0) -> floa
     `electrode` is its tensile strength FEXX, `angle` that of the load to the weld's axis;
     0 is the least and right for a group looked at by the elastic method.
     """
-    return 0.6 * electrode * direction_factor(angle) * leg * sqrt(0.5)
+    return 0.6 * electrode * direction_factor(angle) * throat(leg)
 
 
 def direction_factor(angle: float) -> float:
@@ -145,6 +144,6 @@ def largest_leg(thickness: float) -> float:
     return thickness if thickness < 6 else thickness - 2
 
 
-def throats(legs: Sequence[float]) -> tuple[float, ...]:
-    """Effective throats of equal-leg fillets, AISC 360-16 J2.2a: leg / sqrt 2."""
-    return tuple(leg * sqrt(0.5) for leg in legs)
+def throat(leg: float) -> float:
+    """Effective throat of an equal-leg fillet, AISC 360-16 J2.2a: leg / sqrt 2."""
+    return leg * sqrt(0.5)

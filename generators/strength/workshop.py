@@ -6,7 +6,7 @@ Sources: fabricators' design guides (2 t from hole to bend, flange 4 t, laser ho
 DIN 6935 for the radius table, ASTM A385 / ISO 14713-2 practice for zinc (memory).
 """
 
-from math import pi, radians, sqrt, tan
+from math import radians, sqrt, tan
 
 from hangpost.generators.strength.tables import row
 
@@ -100,8 +100,3 @@ def zinc_vent_hole(side_or_diameter: float) -> float:
 def zinc_corner_crop(thickness: float) -> float:
     """Cropped corner of a gusset or blind pocket so that zinc runs out: 3/4 in, thin 1/2 in."""
     return 19.0 if thickness > 5 else 13.0
-
-
-def vent_area(diameter: float, count: int) -> float:
-    """Open area of equal vent holes."""
-    return count * pi * diameter**2 / 4

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from hangpost.generators.strength import bolt_groups, bolts
+from hangpost.generators.strength import bolt_groups, bolts, plates
 from hangpost.generators.strength.factors import allowable
 from hangpost.generators.strength.inch import INCH, LBF, PSI
 from hangpost.generators.strength.tables import row, table
@@ -261,3 +261,9 @@ def test_every_table_row_says_where_it_comes_from() -> None:
             states = [v for k, v in entry.items() if k.endswith("status")]
             assert states
             assert set(states) <= {"read", "computed", "memory", "house"}
+
+
+def test_steels_by_grade() -> None:
+    """ASTM A36: 36 and 58 ksi (250 and 400 MPa as printed); EN 10025-2 S235: 235 and 360 (memory)."""
+    assert plates.steel("A36") == pytest.approx((36 * KSI, 58 * KSI), rel=8e-3)
+    assert plates.steel("S235") == (235, 360)

@@ -208,3 +208,12 @@ def test_timber_post_moment() -> None:
     found = posts.timber_moment(850 * PSI, section, duration=1.6)
     assert found / (1000 * LBF * INCH) == pytest.approx(37.71, abs=0.02)
     assert posts.size_factor(139.7) == 1.0
+
+
+def test_timber_values_by_species() -> None:
+    """NDS Supplement Table 4D, southern pine No. 2, 5x5 and larger: 850 and 1.2e6 psi (memory)."""
+    fb, modulus, fv = posts.timber_values("Southern Pine")
+
+    assert fb / PSI == pytest.approx(850, rel=2e-3)
+    assert modulus / PSI == pytest.approx(1.2e6, rel=2e-3)
+    assert fv / PSI == pytest.approx(165, rel=5e-3)

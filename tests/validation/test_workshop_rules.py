@@ -81,7 +81,6 @@ def test_zinc_takes_room() -> None:
     assert workshop.zinc_vent_hole(80) == 20
     assert workshop.zinc_vent_hole(25) == 10
     assert (workshop.zinc_corner_crop(6), workshop.zinc_corner_crop(4)) == (19, 13)
-    assert workshop.vent_area(10, 2) == pytest.approx(157.08, abs=0.01)
 
 
 def test_treated_timber_gets_no_plain_or_plated_steel() -> None:
