@@ -25,6 +25,7 @@ def solve(site: Path, shop: Path | None, as_json: bool) -> int:
     for note in survey.site.notes:
         click.echo(f"note: {note.key}: {note.words}", err=True)
     solved = solve_gate(survey.site, stock)
+    leaves = _named(survey, solved)
     if as_json:
         leaves = [
             {"hand": hung.hand, "mount": mount.data()} for hung, mount in _named(survey, solved)
@@ -32,7 +33,7 @@ def solve(site: Path, shop: Path | None, as_json: bool) -> int:
         data = {"job": survey.site.job, "site_sha256": survey.sha256, "leaves": leaves}
         click.echo(json.dumps(data, indent=1))
         return 0
-    for number, (hung, mount) in enumerate(_named(survey, solved), start=1):
+    for number, (hung, mount) in enumerate(leaves, start=1):
         title = f"leaf {number}, {hung.hand} hand" if len(solved) > 1 else f"{hung.hand} hand"
         click.echo("\n".join(lines(mount, survey.site.units, f"{survey.site.job}: {title}")))
     return 0

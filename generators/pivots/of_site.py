@@ -25,6 +25,7 @@ from hangpost.generators.survey.site import HungLeaf, Site
 EAR_OVER_PIN = 1.5  # ear's radius as a multiple of the pin's diameter; house
 USUAL_PLATE = 8.0  # mm; house
 LEAF_BRACKET = 75.0  # mm to either side of its pin along the rail; house
+HEADS = 12.0  # mm that washers and bolt heads stand out of a bracket's plate; house
 
 
 def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
@@ -61,7 +62,7 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
             max_overhang=float(shop.limits.overhang),
             least_reach=shortest,
             max_leaf_reach=float(shop.limits.leaf_reach),
-            least_leaf_reach=shortest,
+            least_leaf_reach=max(shortest, _over_bolts(hung.actuator, plate.thickness, shop)),
             ear_tip=tip,
             seat_half_width=tip,
             leaf_half_length=LEAF_BRACKET,
@@ -76,6 +77,13 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
         ),
         height=float(hung.pin_height),
     )
+
+
+def _over_bolts(actuator: survey.Actuator, plate: float, shop: Shop) -> float:
+    """Reach of a leaf bracket whose bolts the body, drawn in, passes at its clearance."""
+    if actuator.at_leaf.to_body >= LEAF_BRACKET:
+        return 0.0
+    return float(actuator.body_diameter / 2.0 + shop.clearances.body + plate + HEADS)
 
 
 def moving_torque(site: Site, hung: HungLeaf) -> Torque:
