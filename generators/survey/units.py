@@ -140,10 +140,6 @@ class Measure(float):
         made.plus_minus = plus_minus
         return made
 
-    def __getnewargs__(self) -> tuple[float, float]:  # type: ignore[override]
-        """Let a copy keep the plus-minus."""
-        return (float(self), self.plus_minus)
-
 
 def parse(given: object, kind: Kind, units: Units) -> Measure:
     """Return the quantity in house units; raises QuantityError with the reason in words."""
