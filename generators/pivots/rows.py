@@ -59,6 +59,11 @@ def _row(
 
 def _stroke(p: Problem, pair: Pairs, value: float, limit: float, angle: float) -> str:
     end = "open" if abs(angle) > p.opening / 2.0 else "closed"
+    if value < 0.0 and abs(angle - p.retracted_at) < p.opening / 2.0:
+        return (
+            f"The actuator cannot draw in far enough for the leaf to be {end}, by {mm(-value)};"
+            f" {mm(limit)} must be left over at each end."
+        )
     if value < 0.0:
         return (
             f"The actuator is {mm(-value)} short of travel with the leaf {end};"

@@ -19,9 +19,11 @@ from hangpost.generators.pivots.pairs import ends, tie
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.pivots.rows import leaf_to_post, rows
 from hangpost.generators.pivots.search import BOTTOMLESS, axis, climb, closest, ranges, settle
+from hangpost.generators.pivots.sift import sift_grid
 
 WIDEN = 2.0  # how far past the shop's reach the explanation looks
 LOOK = 160  # lines of its grid
+COARSE = 200  # lines of the grid that a change is first tried on
 TRIES = 8  # changes tried outwards before halving
 
 
@@ -158,7 +160,11 @@ def _way_out(problem: Problem, lever: Lever) -> WayOut | None:
 
     def possible(by: float) -> bool:
         candidate = changed(by)
-        return closest(candidate, look_angles(candidate), grid=48)[1] >= -SLACK
+        angles = look_angles(candidate)
+        across, along = ranges(candidate)
+        if sift_grid(candidate, axis(across, COARSE), axis(along, COARSE), angles).count:
+            return True
+        return closest(candidate, angles, grid=48)[1] >= -SLACK
 
     if not most > 0.0:
         return None
