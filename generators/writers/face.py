@@ -1,26 +1,21 @@
-"""A face that gets holes, drawn at full size: flat, from behind, or wrapped around a round post.
+"""A flat face that gets holes, drawn at full size from the front or from behind.
 
-Frame: mm in the face as one looks at it, datum at (0, 0), u right, v up. On a round post u runs
-around the post; the sheet is longer than the post's skin because its middle lies half a paper
-thickness further out: length = pi x (outside diameter + paper).
+Frame: mm in the face as one looks at it, datum at (0, 0), u right, v up.
 """
 
 from dataclasses import dataclass, replace
-from math import asin, cos, pi, sin
 from typing import Final, Literal
 
-from hangpost.generators.hardware.design import Drilling, Template
+from hangpost.generators.hardware.design import Template
 from hangpost.generators.survey.display import both, plain
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.fonts import CAPITAL
 from hangpost.generators.writers.hole_marks import Mark
+from hangpost.generators.writers.ink import Stroke, Text, line, outline, together
 from hangpost.generators.writers.layout import grown
-from hangpost.generators.writers.sheet import Stroke, Text, line, outline, together
-from hangpost.parts.loop import Box, Loop, Point, Vertex
+from hangpost.parts.loop import Box, Point
 
 Kind = Literal["entry", "exit", "wrap"]
-PAPER_THICKNESS: Final = 0.10  # 80 g/m2 copy paper; common practice, no source
-TAB: Final = 12.0  # what overlaps behind the butt line of a wrap
 _OTHER_SIDE: Final = {"yard side": "road side", "road side": "yard side"}
 _NOTE: Final = 2.1
 
@@ -66,7 +61,7 @@ class Face:
 
 def flat_face(template: Template, units: Units) -> Face:
     """The face as one looks at it before a hole is drilled."""
-    remarks = [_level(template, units)]
+    remarks = [level(template, units)]
     if template.through:
         remarks.append("Drill from this face and from the exit face; the holes meet in the middle.")
     return _drawn(template, "entry", template.face, template.facing, tuple(remarks))
@@ -78,14 +73,15 @@ def exit_face(template: Template, units: Units) -> Face:
     title = f"opposite face - {template.face}"
     facing = _OTHER_SIDE.get(template.facing, f"side away from the {template.facing}")
     remarks = (
-        _level(template, units),
+        level(template, units),
         f"EXIT FACE, {plain(template.depth)} mm behind: the pattern is mirrored, left and right "
         "are as you stand.",
     )
     return _drawn(behind, "exit", title, facing if template.facing else "", remarks)
 
 
-def _level(template: Template, units: Units) -> str:
+def level(template: Template, units: Units) -> str:
+    """The sentence that names datum and level line."""
     height = both(template.height, units)
     return f"Datum (0, 0): {template.datum}. Level line {height} above finished ground."
 
@@ -129,127 +125,3 @@ def _drawn(
         marks=marks,
         remarks=remarks,
     )
-
-
-@dataclass(frozen=True, slots=True)
-class Wrap:
-    """The sheet that goes around a round post; arcs are told at the post's outside diameter."""
-
-    template: Template
-    paper: float = PAPER_THICKNESS
-
-    @property
-    def diameter(self) -> float:
-        """Outside diameter of the post."""
-        assert self.template.wrap_diameter is not None
-        return self.template.wrap_diameter
-
-    @property
-    def stretch(self) -> float:
-        """How much longer the paper is than the skin it lies on."""
-        return (self.diameter + self.paper) / self.diameter
-
-    @property
-    def length(self) -> float:
-        """From butt line to butt line on the paper."""
-        return pi * (self.diameter + self.paper)
-
-    @property
-    def holes(self) -> tuple[Drilling, ...]:
-        """Holes on the skin: entries, and exits on the far side when they go right through."""
-        entries = self.template.holes
-        if not self.template.through:
-            return entries
-        return (*entries, *(self._exit(h) for h in entries))
-
-    def _exit(self, hole: Drilling) -> Drilling:
-        """Where a straight hole, square to the seat, comes out again."""
-        radius = self.diameter / 2
-        aside = radius * sin(hole.u / radius)
-        back = asin(max(-1.0, min(1.0, aside / radius)))
-        if cos(hole.u / radius) < 0:
-            back = pi - back
-        far = (pi - back) * radius
-        far = far - 2 * pi * radius if far > pi * radius else far
-        return replace(hole, name=f"{hole.name}x", u=far, slot_length=0.0, slot_angle=0.0)
-
-    @property
-    def butt(self) -> float:
-        """Arc at which the sheet begins: in the middle of the widest stretch without holes."""
-        whole = pi * self.diameter
-        at = sorted({round(h.u % whole, 9) for h in self.holes} | {0.0})
-        gaps = [(b - a, a) for a, b in zip(at, [*at[1:], at[0] + whole], strict=True)]
-        gap, start = max(gaps, key=lambda g: (round(g[0], 6), -g[1]))
-        middle = (start + gap / 2) % whole
-        return middle - whole if middle > 0 else middle
-
-    def on_paper(self, u: float) -> float:
-        """Where an arc on the skin lies on the sheet, between the butt lines."""
-        whole = pi * self.diameter
-        return (self.butt + (u - self.butt) % whole) * self.stretch
-
-    def face(self, units: Units) -> Face:
-        """The sheet, drawn."""
-        template, start = self.template, self.butt * self.stretch
-        end = start + self.length
-        marks = tuple(Mark(h, (self.on_paper(h.u), h.v)) for h in self.holes)
-        low = min([m.cover[1] for m in marks] + [-12.0]) - 6.0
-        high = max([m.cover[3] for m in marks] + [12.0]) + 14.0
-        lines = [
-            line((start, low), (start, high), "thick"),
-            line((end, low), (end, high), "thick"),
-            line((start, low), (end + TAB, low), "hidden"),
-            line((start, high), (end + TAB, high), "hidden"),
-            line((end + TAB, low), (end + TAB, high), "hidden"),
-            line((start, 0.0), (end, 0.0), "centre"),
-            *self._seat(),
-        ]
-        notes = [
-            Note.along("BUTT LINE: meets the other one", (start, low), (start, high)),
-            Note.along("BUTT LINE", (end, low), (end, high)),
-            Note.along("overlap tab, goes under", (end + TAB / 2, low), (end + TAB / 2, high)),
-            Note.along("level line", (start, 0.0), (end, 0.0)),
-        ]
-        quarters = {0: "DATUM LINE, plumb", 1: "quarter, right", 2: "half way, behind"}
-        for k, words in (*quarters.items(), (3, "quarter, left")):
-            at = self.on_paper(k * pi * self.diameter / 4)
-            lines.append(line((at, low), (at, high), "centre"))
-            notes.append(Note.along(words, (at, low), (at, high)))
-        extent = (start - 1.0, low - 1.0, end + TAB + 1.0, high + 1.0)
-        remarks = (
-            _level(template, units),
-            f"Made for a circumference of {both(pi * self.diameter, units)}, outside diameter "
-            f"{plain(self.diameter)} mm: lay a tape around the post first.",
-            "The butt lines must meet within 1 mm. If they do not, the post is not the one that "
-            "was measured: do not drill, measure again.",
-        )
-        return Face(
-            template=template,
-            kind="wrap",
-            title=f"wrap-around sheet - {template.face}",
-            facing=template.facing,
-            extent=extent,
-            least=extent,
-            lines=tuple(lines),
-            notes=tuple(notes),
-            marks=marks,
-            remarks=remarks,
-        )
-
-    def _seat(self) -> list[Stroke]:
-        """The outline of what will cover the post, stretched as the paper is."""
-        outer = self.template.outline
-        stretched = Loop(tuple(Vertex(v.x * self.stretch, v.y, v.bulge) for v in outer.vertices))
-        left, _, right, _ = stretched.bounds
-        start = self.butt * self.stretch
-        whole = start <= left and right <= start + self.length
-        return [outline(stretched, "phantom")] if whole else []
-
-
-def faces(template: Template, units: Units) -> tuple[Face, ...]:
-    """Every sheet that a template needs: one, or entry and exit."""
-    if template.wrap_diameter is not None:
-        return (Wrap(template).face(units),)
-    if template.through:
-        return (flat_face(template, units), exit_face(template, units))
-    return (flat_face(template, units),)

@@ -9,8 +9,10 @@ from typing import Final
 
 from hangpost.generators.hardware.design import Drilling
 from hangpost.generators.survey.display import inches, plain
-from hangpost.generators.writers.layout import Table, free_place
-from hangpost.generators.writers.sheet import Circle, Item, Text, line, outline
+from hangpost.generators.writers.ink import Circle, Text, line, outline
+from hangpost.generators.writers.layout import free_place
+from hangpost.generators.writers.sheet import Item
+from hangpost.generators.writers.table import Table
 from hangpost.parts.loop import Box, Point, slot
 
 LEAST_ARM: Final = 7.5  # half a hair line; the whole crosses at least 10 mm
@@ -70,7 +72,11 @@ class Mark:
         spots += [(x + dx, y + dy) for dx in (far, -far - wide) for dy in (1.0, low + 1.2, -4.4)]
         slotted = far + hole.slot_length / 2
         spots += [(x + dx, y + dy) for dx in (slotted, -slotted - wide) for dy in (2.0, 8.0, -8.0)]
-        spots += [(x - wide / 2, y + far + low), (x - wide / 2, y - far - 3.0)]
+        spots += [
+            (x - wide / 2 + aside, y + level)
+            for level in (far + low, -far - 3.0, far + low + 6.0, -far - 9.0)
+            for aside in (0.0, 5.0, -5.0, 10.0, -10.0)
+        ]
         return free_place(texts, spots, taken, field)
 
 

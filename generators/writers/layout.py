@@ -6,23 +6,13 @@ ask any sheet for its overlaps and for what runs off it. Frame: mm on the sheet.
 
 import itertools
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 from typing import Literal
 
-from hangpost.generators.writers.fonts import CAPITAL, width
-from hangpost.generators.writers.sheet import (
-    Circle,
-    Dimension,
-    Item,
-    Modules,
-    Sheet,
-    Stroke,
-    Text,
-    frame,
-    line,
-    together,
-)
+from hangpost.generators.writers.dimension import Dimension
+from hangpost.generators.writers.ink import Circle, Modules, Stroke, Text, together
+from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.parts.loop import Box, Point
 
 Align = Literal["left", "centre", "right"]
@@ -124,118 +114,6 @@ def strays(sheet: Sheet, field: Box) -> list[str]:
         + ", ".join(f"{c:.1f}" for c in item.box)
         for item in out
     ]
-
-
-def wrapped(text: str, room: float, size: float, *, bold: bool = False) -> list[str]:
-    """Lines no longer than `room` mm, broken between words."""
-    found: list[str] = []
-    current = ""
-    for word in text.split():
-        longer = f"{current} {word}".strip()
-        if current and width(longer, size, bold=bold) > room:
-            found.append(current)
-            current = word
-        else:
-            current = longer
-    return [*found, current] if current else found
-
-
-def paragraph(
-    text: str, at: Point, room: float, size: float = 2.6, *, bold: bool = False, lead: float = 1.35
-) -> tuple[tuple[Text, ...], float]:
-    """Lines of text hanging from `at` (upper left), and the height they take."""
-    lines = wrapped(text, room, size, bold=bold)
-    step = lead * size
-    items = tuple(
-        Text((at[0], at[1] - CAPITAL * size - k * step), words, size, bold=bold)
-        for k, words in enumerate(lines)
-    )
-    return items, step * len(lines)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Table:
-    """A ruled table: head, rows, and how each column is set."""
-
-    head: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    align: tuple[Align, ...] = ()
-    title: str = ""
-    size: float = 2.3
-    pad: float = 1.2
-
-    @property
-    def pitch(self) -> float:
-        """Height of a row."""
-        return self.size * CAPITAL + 2 * self.pad
-
-    @property
-    def widths(self) -> tuple[float, ...]:
-        """Width of each column."""
-        found = []
-        for k, name in enumerate(self.head):
-            cells = [width(row[k], self.size) for row in self.rows]
-            found.append(max([width(name, self.size, bold=True), *cells]) + 2 * self.pad)
-        return tuple(found)
-
-    @property
-    def width(self) -> float:
-        """Width of the whole, title included."""
-        title = width(self.title, self.size, bold=True) if self.title else 0.0
-        return max(sum(self.widths), title)
-
-    @property
-    def height(self) -> float:
-        """Height of the whole, title included."""
-        return (len(self.rows) + 1 + (1 if self.title else 0)) * self.pitch
-
-    def items(self, at: Point) -> tuple[Item, ...]:
-        """The table hanging from `at`, its upper left corner."""
-        x, y = at
-        found: list[Item] = []
-        if self.title:
-            base = y - self.pad - CAPITAL * self.size
-            found.append(Text((x, base), self.title, self.size, bold=True))
-            y -= self.pitch
-        edges = [x]
-        for w in self.widths:
-            edges.append(edges[-1] + w)
-        bottom = y - (len(self.rows) + 1) * self.pitch
-        found.append(frame((x, bottom, edges[-1], y)))
-        found += [line((e, bottom), (e, y), "hair") for e in edges[1:-1]]
-        for j, row in enumerate((self.head, *self.rows)):
-            top = y - j * self.pitch
-            if j:
-                pen: Literal["thin", "hair"] = "thin" if j == 1 else "hair"
-                found.append(line((x, top), (edges[-1], top), pen))
-            for k, cell in enumerate(row):
-                if cell:
-                    found.append(self._cell(cell, k, edges[k], edges[k + 1], top, bold=j == 0))
-        return tuple(found)
-
-    def _cell(
-        self, cell: str, column: int, left: float, right: float, top: float, *, bold: bool
-    ) -> Text:
-        align: Align = self.align[column] if self.align else "left"
-        base = top - self.pad - CAPITAL * self.size
-        x = {"left": left + self.pad, "centre": (left + right) / 2, "right": right - self.pad}
-        return Text((x[align], base), cell, self.size, align, bold=bold)
-
-
-def shelved(tables: Sequence[Table], room: Box) -> tuple[list[Item], list[Table]]:
-    """Tables set in rows from the upper left of the room, and those that do not fit."""
-    left, bottom, right, top = room
-    found: list[Item] = []
-    x, y, deep = left, top, 0.0
-    for k, table in enumerate(tables):
-        if deep and x + table.width > right:
-            x, y, deep = left, y - deep - 3.0, 0.0
-        if x + table.width > right or y - table.height < bottom:
-            return found, list(tables[k:])
-        found += table.items((x, y))
-        x += table.width + 4.0
-        deep = max(deep, table.height)
-    return found, []
 
 
 def moved(text: Text, by: Point) -> Text:

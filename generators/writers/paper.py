@@ -11,19 +11,10 @@ from io import BytesIO
 from math import cos, sin, tan
 from typing import TYPE_CHECKING, Final
 
+from hangpost.generators.writers.dimension import Dimension
 from hangpost.generators.writers.fonts import registered
-from hangpost.generators.writers.sheet import (
-    PEN_DASH,
-    PEN_WIDTH,
-    Circle,
-    Dimension,
-    Item,
-    Modules,
-    Pen,
-    Sheet,
-    Stroke,
-    Text,
-)
+from hangpost.generators.writers.ink import PEN_DASH, PEN_WIDTH, Circle, Modules, Pen, Stroke, Text
+from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.parts.loop import Box, Edge, Point
 
 if TYPE_CHECKING:

@@ -9,8 +9,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from hangpost.generators.survey.units import INCH
+from hangpost.generators.writers.ink import Text, frame, line
 from hangpost.generators.writers.paper import BAR_X, BAR_Y, Printer
-from hangpost.generators.writers.sheet import Item, Text, frame, line
+from hangpost.generators.writers.sheet import Item
 from hangpost.generators.writers.stamp import FOOT
 from hangpost.parts.loop import Box, Point
 

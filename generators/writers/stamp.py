@@ -9,7 +9,8 @@ from typing import Final
 
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.fonts import width
-from hangpost.generators.writers.sheet import Item, Modules, Sheet, Text, line
+from hangpost.generators.writers.ink import Modules, Text, line
+from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.parts.loop import Box, Point
 
 LEAST_MODULE: Final = 0.33  # mm; common practice for a symbol read by a telephone, no source

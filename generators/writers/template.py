@@ -11,62 +11,22 @@ from dataclasses import dataclass
 
 from hangpost.generators.hardware.design import Template
 from hangpost.generators.writers.cautions import cautions
-from hangpost.generators.writers.face import Face, faces
+from hangpost.generators.writers.face import Face
 from hangpost.generators.writers.hole_marks import distance_table, hole_table
-from hangpost.generators.writers.layout import Table, grown, paragraph, shelved
+from hangpost.generators.writers.ink import Place, Text, arrow, frame, together
+from hangpost.generators.writers.page_map import page_map
 from hangpost.generators.writers.paper import TRUE, Paper, Printer, pdf
 from hangpost.generators.writers.scale_proof import Proof, banner
-from hangpost.generators.writers.sheet import (
-    Item,
-    Place,
-    Sheet,
-    Text,
-    arrow,
-    frame,
-    together,
-)
+from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.generators.writers.stamp import Stamp, numbered, site_symbol
+from hangpost.generators.writers.table import Table, paragraph, shelved
+from hangpost.generators.writers.template_pages import PageMark, TemplatePage
 from hangpost.generators.writers.tiles import Tiling, Window, shown, tiling
+from hangpost.generators.writers.wrap import faces
 from hangpost.parts.loop import Box, Point
 
 HEADER = 24.0  # height of the head of a sheet
 GAP = 3.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PageMark:
-    """The centre of one hole as it lies in the PDF, mm from the page's lower left corner."""
-
-    hole: str
-    x: float
-    y: float
-    diameter: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class TemplatePage:
-    """One page of a template file: what it shows and where its holes are."""
-
-    page: int
-    template: str
-    kind: str  # entry, exit, wrap, numbers
-    tile: str  # "1/1", "2/3"; "" for a page of numbers
-    turned: bool  # the drawing lies on its side: UP points to the left
-    marks: tuple[PageMark, ...] = ()
-
-    def data(self) -> dict[str, object]:
-        """The page as it stands in the pack's manifest."""
-        return {
-            "page": self.page,
-            "template": self.template,
-            "kind": self.kind,
-            "tile": self.tile,
-            "turned": self.turned,
-            "marks": [
-                {"hole": m.hole, "x": round(m.x, 4), "y": round(m.y, 4), "diameter": m.diameter}
-                for m in self.marks
-            ],
-        }
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -267,7 +227,7 @@ class _Desk:
             if rest:
                 found.append(self.sheet("numbers", items))
                 items, y = [heading], top - 8.0
-        block, tall = self._cautions(right - left)
+        block, tall = caution_block(self.stamp, right - left)
         if y - tall < bottom:
             found.append(self.sheet("numbers", items))
             items, y = [heading], top - 8.0
@@ -275,56 +235,30 @@ class _Desk:
         found.append(self.sheet("numbers and cautions", items))
         return found
 
-    def _cautions(self, room: float) -> tuple[list[Item], float]:
-        """Cautions for whoever drills and the site record, hanging from the origin."""
-        side = 52.0
-        found: list[Item] = []
-        y = 0.0
-        for caution in cautions("drilling", "timber"):
-            lines, tall = paragraph(f"{caution.id}  {caution.text}", (0.0, y), room - side - 4, 2.3)
-            found += lines
-            y -= tall + 0.8
-        code, holds = site_symbol(self.stamp, "templates", (room - side, -side), side)
-        shift = -code.box[3]
-        found.append(code.placed(Place(0.0, shift - 0.5)))
-        low = code.box[1] + shift
-        found.append(Text((code.box[0], low - 3.5), f"this symbol holds the {holds}", 2.1))
-        return found, max(-y, -low + 6)
+
+def caution_block(stamp: Stamp, room: float) -> tuple[list[Item], float]:
+    """Cautions for whoever drills and the site record, hanging from the origin; their height."""
+    side = 52.0
+    found: list[Item] = []
+    y = 0.0
+    for caution in cautions("drilling", "timber"):
+        lines, tall = paragraph(f"{caution.id}  {caution.text}", (0.0, y), room - side - 4, 2.3)
+        found += lines
+        y -= tall + 0.8
+    code, holds = site_symbol(stamp, "templates", (room - side, -side), side)
+    shift = -code.box[3]
+    found.append(code.placed(Place(0.0, shift - 0.5)))
+    low = code.box[1] + shift
+    found.append(Text((code.box[0], low - 3.5), f"this symbol holds the {holds}", 2.1))
+    return found, max(-y, -low + 6)
 
 
 def face_tables(face: Face) -> list[Table]:
     """The numbers of a face: where its holes lie, and the true distances between them."""
     of = f"{face.template.id}, {face.kind}"
-    if face.kind != "wrap":
-        holes = [m.hole for m in face.marks]
-        points = [(m.hole.name, m.at) for m in face.marks]
-        words = f"True distances ({of})"
-    else:
-        holes = [m.hole for m in face.marks]
-        points = [(m.hole.name, m.at) for m in face.marks]
-        words = f"True distances on the paper laid flat ({of})"
+    holes = [m.hole for m in face.marks]
+    points = [(m.hole.name, m.at) for m in face.marks]
+    flat = " on the paper laid flat" if face.kind == "wrap" else ""
+    words = f"True distances{flat} ({of})"
     origin = "the datum" if face.kind != "wrap" else "the datum line, around the post"
     return [hole_table(holes, f"{origin} ({of})"), distance_table(points, words)]
-
-
-def page_map(cut: Tiling, at: Point, turned: bool, here: Window) -> tuple[Item, ...]:
-    """A small map of the sheets, this one crossed."""
-    wide, high = 6.0, 5.0
-    columns, rows = (cut.rows, cut.columns) if turned else (cut.columns, cut.rows)
-    scale = min(1.0, 26.0 / (columns * wide), 14.0 / (rows * high))
-    wide, high = wide * scale, high * scale
-    found: list[Item] = []
-    for k, window in enumerate(cut.windows, 1):
-        # on its side the face's u runs up the page and its v to the left
-        column, row = (
-            (window.row, cut.columns - 1 - window.column) if turned else (window.column, window.row)
-        )
-        left, top = at[0] + column * wide, at[1] + 16 - row * high
-        box = (left, top - high, left + wide, top)
-        found.append(frame(box, "thin"))
-        this = window == here
-        middle = (left + wide / 2, top - high / 2 - 1.0 * scale)
-        found.append(Text(middle, str(k), 2.8 * scale, "centre", bold=this))
-        if this:
-            found.append(frame(grown(box, -0.6 * scale), "thick"))
-    return tuple(found)

@@ -11,8 +11,9 @@ from math import atan2, ceil, pi
 from typing import Final
 
 from hangpost.generators.writers.face import Face
+from hangpost.generators.writers.ink import Circle, Stroke, Text, line
 from hangpost.generators.writers.layout import free_place, grown, inside, moved
-from hangpost.generators.writers.sheet import Circle, Item, Stroke, Text, line
+from hangpost.generators.writers.sheet import Item
 from hangpost.parts.loop import Box, Edge, Point, Vertex
 
 PAST: Final = 10.0  # how far a window shows past a seam; the overlap is twice that
@@ -189,12 +190,11 @@ def seam_items(cut: Tiling, window: Window) -> tuple[Item, ...]:
         line((u, bottom), (u, top), "hidden") for u in cut.seams_u if left < u < right
     ]
     found += [line((left, v), (right, v), "hidden") for v in cut.seams_v if bottom < v < top]
-    for name, (u, v) in cut.registration():
+    for _, (u, v) in cut.registration():
         if inside((u - 5, v - 5, u + 5, v + 5), window.box):
             found.append(Circle((u, v), 5.0, "thin"))
             found.append(line((u - 4.5, v - 4.5), (u + 4.5, v + 4.5), "hair"))
             found.append(line((u - 4.5, v + 4.5), (u + 4.5, v - 4.5), "hair"))
-            found.append(Text((u + 5.2, v + 1.4), name, 2.1))
     return tuple(found)
 
 
@@ -255,6 +255,10 @@ def shown(face: Face, cut: Tiling, window: Window) -> tuple[tuple[Item, ...], tu
     labels: list[Text] = []
     for mark in marks:
         labels += mark.label([*taken, *labels], box)
+    for name, (u, v) in cut.registration():
+        if inside((u - 5, v - 5, u + 5, v + 5), box):
+            corners = [(u + a, v + b) for a in (5.2, -9.2) for b in (1.4, -3.2, 3.4, -5.2)]
+            labels += free_place((Text((0, 0), name, 2.1),), corners, [*taken, *labels], box)
     for note in face.notes:
         spots = [s for s in note.spots if inside(moved(note.text, s).box, grown(box, 0.1))]
         if spots:
