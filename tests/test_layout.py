@@ -27,7 +27,7 @@ INSIDE_GENERATORS: dict[str, set[str]] = {
     "checks": set(),
     "survey": set(),
     "strength": {"checks"},
-    "pivots": {"survey"},
+    "pivots": {"survey", "strength"},
     "hardware": {"survey", "pivots", "strength", "checks"},
     "clearance": {"survey", "pivots", "hardware", "checks"},
     "writers": {"survey", "pivots", "hardware", "strength", "checks"},
