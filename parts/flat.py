@@ -5,7 +5,9 @@ A hole is declared once, in its part, and everything else (solid, cut file, temp
 drawing, checks) reads that declaration.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import count
 from math import isfinite, pi
 from typing import Literal
 
@@ -27,6 +29,13 @@ def require(part: str, *rules: tuple[str, float, float, str]) -> None:
     ]
     if broken:
         raise ParameterError("\n".join(broken))
+
+
+def marks() -> Iterator[str]:
+    """Marks for fastener holes, A B C ..., without the letters of pins and those like figures."""
+    for turn in count(1):
+        for letter in "ABCDEFGHJKLMNRSTUVWXYZ":
+            yield letter if turn == 1 else f"{letter}{turn}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import ClassVar, Literal
 
 from hangpost.parts.ear import ear_path
-from hangpost.parts.flat import Hole, require
+from hangpost.parts.flat import Hole, marks, require
 from hangpost.parts.folded import Flange, FoldedPlate
 from hangpost.parts.loop import Loop, Vertex, rounded
 from hangpost.parts.part import SheetPart
@@ -55,6 +55,7 @@ class PostAngle(SheetPart):
 
     def __post_init__(self) -> None:
         """Refuse what cannot be cut, bent or fastened."""
+        washer = self.rows[0] - self.slot.land - self.bend_line
         near_bend = self.rows[0] - self.slot.diameter / 2 - self.bend_line
         require(
             f"{self.id}",
@@ -69,6 +70,7 @@ class PostAngle(SheetPart):
             ("seat beside slots", self.columns[0] - self.seat[0], self.slot.half, "washer land"),
             ("seat beside slots", self.seat[1] - self.columns[-1], self.slot.half, "washer land"),
             ("hole to bend", near_bend, 2 * self.plate_thickness, "common practice: 2 t from it"),
+            ("washer to bend", washer, 0.0, "the washer lies flat"),
         )
 
     @property
@@ -96,9 +98,9 @@ class PostAngle(SheetPart):
             radius=self.bend_radius,
             holes=(Hole("P", self.pin_u, line - self.ear_length, self.pin, "pin"),),
         )
-        marks = iter("ABCDEFGHJKLM")
+        mark = marks()
         holes = tuple(
-            Hole(next(marks), u, v, self.slot.diameter, "post", self.slot.travel)
+            Hole(next(mark), u, v, self.slot.diameter, "post", self.slot.travel)
             for v in self.rows
             for u in self.columns
         )

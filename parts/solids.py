@@ -64,8 +64,8 @@ def block(least: Vector, greatest: Vector) -> "cq.Solid":
     """An upright box between two corners."""
     import cadquery as cq
 
-    size = (b - a for a, b in zip(least, greatest, strict=True))
-    return cq.Solid.makeBox(*size, cq.Vector(*least))
+    dx, dy, dz = (b - a for a, b in zip(least, greatest, strict=True))
+    return cq.Solid.makeBox(dx, dy, dz, cq.Vector(*least))
 
 
 def chamfered(solid: "cq.Solid", heights: Sequence[float], size: float) -> "cq.Solid":
