@@ -7,7 +7,6 @@ the assembly of the whole gate. Units: mm, degrees.
 from collections.abc import Callable, Sequence
 from functools import partial
 
-
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance, Moving, sweep
 from hangpost.generators.hardware.design import LeafDesign, Placed
@@ -105,4 +104,10 @@ def _is_joint(a: Placed, b: Placed) -> bool:
 def _moving(leaf: LeafDesign, placed: Placed, meshed: Meshed) -> Moving:
     mesh = meshed(placed.for_hand(leaf.hand).item)
     pose = partial(leaf.standing, placed)
-    return Moving(placed.name, mesh.vertices, mesh.faces, pose, mesh.chord)
+    return Moving(
+        name=placed.name,
+        vertices=mesh.vertices,
+        faces=mesh.faces,
+        pose=pose,
+        chord=mesh.chord,
+    )

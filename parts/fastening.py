@@ -80,6 +80,7 @@ class Fastener:
             ),
         )
 
-    def socket(self, name: str, u: float, v: float, plate: float, reach: float) -> Body:
-        """The room a socket and its extension take up, from the plate out to `reach`."""
-        return Body(name, (Bar((u, v, plate), (0.0, 0.0, 1.0), self.socket_radius, reach),))
+    def socket(self, name: str, u: float, v: float, start: float, end: float) -> Body:
+        """The room a socket and its extension take up, from `start` off the host to `end` (w)."""
+        along = (0.0, 0.0, 1.0)
+        return Body(name, (Bar((u, v, start), along, self.socket_radius, end - start),))

@@ -4,6 +4,8 @@ The solver has made sure that the narrowest root works; a wider root is stiffer,
 on each side as far as the swing leaves room. Plan frame, mm.
 """
 
+from collections.abc import Callable
+
 import numpy as np
 
 from hangpost.generators.pivots.kinematics import swing
@@ -16,16 +18,21 @@ STEP = 1.0  # degrees of the swing
 FINE = 0.25  # mm, to which a root end is found
 
 
-def widest_root(problem: Problem, mount: Mount, widest: tuple[float, float]) -> tuple[float, float]:
-    """Least and greatest x of the widest root inside `widest` that keeps the body's clearance."""
+def widest_root(
+    problem: Problem, mount: Mount, widest: tuple[float, float], rise: float
+) -> tuple[float, float]:
+    """Least and greatest x of the widest root inside `widest` that keeps the body's clearance.
+
+    The root lies `rise` off the post's face, where the bend ends and the ear begins.
+    """
     low, high = mount.root
     low, high = max(low, widest[0]), min(high, widest[1])
     bar = _body_over_swing(problem, mount)
-    low = _pushed(low, widest[0], lambda end: _clear(problem, mount, bar, (end, high)))
-    return low, _pushed(high, widest[1], lambda end: _clear(problem, mount, bar, (low, end)))
+    low = _pushed(low, widest[0], lambda end: _clear(problem, mount, bar, (end, high), rise))
+    return low, _pushed(high, widest[1], lambda end: _clear(problem, mount, bar, (low, end), rise))
 
 
-def _pushed(start: float, goal: float, good) -> float:  # type: ignore[no-untyped-def]
+def _pushed(start: float, goal: float, good: Callable[[float], bool]) -> float:
     """The end moved from `start` towards `goal` as far as it stays good, by bisection."""
     if good(goal):
         return goal
@@ -35,10 +42,12 @@ def _pushed(start: float, goal: float, good) -> float:  # type: ignore[no-untype
     return start
 
 
-def _clear(problem: Problem, mount: Mount, bar: Bar, root: tuple[float, float]) -> bool:
+def _clear(
+    problem: Problem, mount: Mount, bar: Bar, root: tuple[float, float], rise: float
+) -> bool:
     ear = Ear(
         to_x=(root[0] + root[1]) / 2 - mount.post_pivot[0],
-        to_y=-mount.reach,
+        to_y=rise - mount.reach,
         half_root=(root[1] - root[0]) / 2,
         tip=problem.brackets.ear_tip,
     )

@@ -14,6 +14,7 @@ from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
+from hangpost.parts.bodies import Body
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.frame import Frame
 from hangpost.parts.leaf_bracket import LobedChannel
@@ -24,6 +25,7 @@ from hangpost.parts.spacer import SpacerBlock
 THINNEST_SPACER = 3.0  # house: a shallower recess is left, the bracket lies on the rail
 SLEEVE_WALL = 1.6  # house: wall of a crush sleeve
 FIT = 0.3  # house: sleeve in its bore, on the diameter
+FACETS = 0.2  # what the sweep takes off for the facets of a socket
 PAST_EARS = 40.0  # house: a ratchet swings this far beyond the ears
 OFF_RAIL = 0.25  # share of the rail's height that the pin may lie above or below its centre
 
@@ -76,7 +78,7 @@ def bracket_on_square_rail(
         corner=max(float(shop.cutting.corner_radius), thickness),
     )
     seat = Frame((mount.leaf_pivot[0], seat_y, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
-    room = float(shop.clearances.tool) + 0.01
+    room = float(shop.clearances.tool) + FACETS
     at_pin = (*mount.leaf_pivot, mount.height)
     holes = channel.drawn().holes
     blocks, sleeves = _spacers(channel, spacer, bolt, shop, seat, float(leaf.rail_height))
@@ -84,14 +86,14 @@ def bracket_on_square_rail(
         placed=(
             Placed(name=channel.id, item=channel, frame=seat, rides="leaf"),
             *blocks,
-            *(
-                Placed(
-                    name=f"leaf bolt {h.name}",
-                    item=bolt.body(f"bolt {h.name}", h.u, h.v, thickness),
-                    frame=seat,
-                    rides="leaf",
-                )
-                for h in holes
+            Placed(
+                name="leaf bolts",
+                item=Body(
+                    "leaf bolts",
+                    tuple(s for h in holes for s in bolt.body("", h.u, h.v, thickness).shapes),
+                ),
+                frame=seat,
+                rides="leaf",
             ),
             pin("leaf pin", eye, gap, thickness, at_pin, "leaf"),
         ),

@@ -17,6 +17,7 @@ from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.strength import timber, timber_spacing
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
+from hangpost.parts.bodies import Body
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.frame import Frame
 from hangpost.parts.loop import rectangle
@@ -24,6 +25,7 @@ from hangpost.parts.post_bracket import PostAngle, SlotSpec
 
 COLUMN = 3.0  # diameters between columns, the least along the load, NDS 2018 Table 12.5.1B
 POINT = 12.0  # house: timber left in front of a lag's point
+FACETS = 0.2  # what the sweep takes off for the facets of a socket
 PAST_EARS = 40.0  # house: a ratchet swings this far beyond the ears
 
 
@@ -48,7 +50,9 @@ def bracket_on_timber(
     outside = (columns[0] - slot.half, columns[-1] + slot.half)
     reach_of_root = (edge - mount.root[1], edge - mount.root[0])
     seat = (min(outside[0], reach_of_root[0]), max(outside[1], reach_of_root[1]))
-    root_x = widest_root(problem, mount, (edge - seat[1], edge - seat[0]))
+    root_x = widest_root(
+        problem, mount, (edge - seat[1], edge - seat[0]), thickness + float(plate.radius)
+    )
     root = (edge - root_x[1], edge - root_x[0])
 
     first = gap / 2 + thickness + fastener.socket_radius + shop.clearances.tool
@@ -81,12 +85,12 @@ def bracket_on_timber(
         for place in ("upper", "lower")
     ]
     seat_frame = post_seat(hung, mount)
-    room = float(shop.clearances.tool) + 0.01
+    room = float(shop.clearances.tool) + FACETS
     at_pin = (*mount.post_pivot, mount.height)
     return Kit(
         placed=(
             *(Placed(name=a.id, item=a, frame=seat_frame, rides="ground") for a in angles),
-            *_fasteners(angles, fastener, seat_frame),
+            _fasteners(angles, fastener, seat_frame),
             pin("post pin", eye, gap, thickness, at_pin, "ground"),
         ),
         tools=_sockets(angles, fastener, seat_frame, room, mount.reach + PAST_EARS),
@@ -128,17 +132,16 @@ def _columns(width: float, fastener: Fastener, slot: SlotSpec) -> tuple[float, .
     return (width / 2 - half, width / 2 + half)
 
 
-def _fasteners(angles: list[PostAngle], fastener: Fastener, seat: Frame) -> tuple[Placed, ...]:
-    return tuple(
-        Placed(
-            name=f"{angle.place} {fastener.kind} {hole.name}",
-            item=fastener.body(f"{fastener.kind} {hole.name}", hole.u, hole.v, angle.thickness),
-            frame=seat,
-            rides="ground",
-        )
+def _fasteners(angles: list[PostAngle], fastener: Fastener, seat: Frame) -> Placed:
+    """All fasteners of the pair as one body."""
+    shapes = tuple(
+        shape
         for angle in angles
         for hole in angle.drawn().holes
+        for shape in fastener.body("", hole.u, hole.v, angle.thickness).shapes
     )
+    name = f"post {fastener.kind}s"
+    return Placed(name=name, item=Body(name, shapes), frame=seat, rides="ground")
 
 
 def _sockets(

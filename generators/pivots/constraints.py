@@ -123,7 +123,8 @@ def body_clearance(problem: Problem, pairs: Pairs, positions: Positions) -> Arra
 def ear_clearance(problem: Problem, pairs: Pairs, positions: Positions) -> Array:
     """Ears of both brackets to the actuator's body, and the post bracket's ears to the leaf."""
     brackets, leaf, actuator = problem.brackets, problem.leaf, problem.actuator
-    to_x, to_y = root_x(problem, pairs.px) - pairs.px, problem.post.face - pairs.py
+    to_x = root_x(problem, pairs.px) - pairs.px
+    to_y = problem.post.face + brackets.root_rise - pairs.py
     tip = brackets.ear_tip
     leaf_ear = Ear(to_x=0.0, to_y=leaf.face - pairs.gy, half_root=tip, tip=tip)
     values = []

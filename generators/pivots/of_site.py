@@ -64,6 +64,7 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
             max_leaf_reach=float(shop.limits.leaf_reach),
             least_leaf_reach=max(shortest, _over_bolts(hung.actuator, plate.thickness, shop)),
             ear_tip=tip,
+            root_rise=float(plate.thickness + plate.radius),
             seat_half_width=tip,
             leaf_half_length=LEAF_BRACKET,
             swing_room=float(clear.eye_swing),
