@@ -165,7 +165,7 @@ def root_x(problem: Problem, px: Array) -> Array:
     post = problem.post
     if post.outline.rounding > 0.0:
         return np.full_like(px, post.middle)
-    half = min(problem.brackets.seat_half_width, post.width / 2.0)
+    half = np.minimum(problem.brackets.seat_half_width, post.width / 2.0)
     last = post.outline.right - half
     back = np.maximum(post.middle, 2.0 * last - px)
     return np.where(px > last, back, np.maximum(px, post.outline.left + half))

@@ -10,7 +10,14 @@ from dataclasses import dataclass, field
 from math import hypot, isfinite
 from typing import TYPE_CHECKING
 
-from hangpost.generators.pivots.kinematics import Direction, extended_angle, retracted_angle
+import numpy as np
+
+from hangpost.generators.pivots.kinematics import (
+    Direction,
+    Real,
+    extended_angle,
+    retracted_angle,
+)
 from hangpost.generators.pivots.plan_shapes import Box
 
 if TYPE_CHECKING:
@@ -255,13 +262,18 @@ class Problem:
         box, brackets, fixed = self.post.outline, self.brackets, self.fixed
         xs = [box.left - brackets.max_overhang, box.right + brackets.max_overhang, fixed.px or 0.0]
         ys = [box.top, box.top + brackets.max_reach, fixed.py or 0.0]
-        post_pivot = hypot(max(map(abs, xs)), max(map(abs, ys)))
-        leaf_pivot = post_pivot + self.tied_length
+        post_pivot = hypot(max(map(_furthest, xs)), max(map(_furthest, ys)))
+        leaf_pivot = post_pivot + _furthest(self.tied_length)
         if fixed.gx is not None:
-            leaf_pivot = post_pivot + self.longest
+            leaf_pivot = post_pivot + _furthest(self.longest)
         around = leaf_pivot + self.actuator.body_radius + self.limits.body_clearance
         return tuple(o for o in self.obstacles if o.outline.from_axis() < around)
 
 
-def _above(value: float, least: float) -> bool:
-    return isfinite(value) and value > least
+# A figure may also be an array, one entry for each of many gates (see `built`).
+def _above(value: Real, least: float) -> bool:
+    return bool(np.all(np.isfinite(value) & (value > least)))
+
+
+def _furthest(value: Real) -> float:
+    return float(np.max(np.abs(value)))
