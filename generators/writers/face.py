@@ -16,7 +16,11 @@ from hangpost.generators.writers.layout import grown
 from hangpost.parts.loop import Box, Point
 
 Kind = Literal["entry", "exit", "wrap"]
-_OTHER_SIDE: Final = {"yard side": "road side", "road side": "yard side"}
+_OTHER_SIDE: Final = {
+    "yard side": "road side",
+    "road side": "yard side",
+    "actuator side": "away from the actuator",
+}
 _NOTE: Final = 2.1
 
 
@@ -33,7 +37,7 @@ class Note:
         upright = start[0] == end[0]
         text = Text((0.0, 0.0), words, _NOTE, angle=90.0 if upright else 0.0)
         length = (end[1] - start[1]) if upright else (end[0] - start[0])
-        steps = [1.0 + 3.0 * k for k in range(int(max(length - text.width - 2.0, 0.0) / 3.0) + 1)]
+        steps = [1.0 + k for k in range(int(max(length - text.width - 2.0, 0.0)) + 1)]
         near, far = 0.9, CAPITAL * _NOTE + 1.0  # off the line on its left or upper side, or beyond
         spots = [
             (start[0] + side, start[1] + step) if upright else (start[0] + step, start[1] - side)
@@ -71,7 +75,7 @@ def exit_face(template: Template, units: Units) -> Face:
     """The opposite face as one looks at it: holes mirrored, lettering not."""
     behind = replace(template.mirrored(), through=True)
     title = f"opposite face - {template.face}"
-    facing = _OTHER_SIDE.get(template.facing, f"side away from the {template.facing}")
+    facing = _OTHER_SIDE.get(template.facing, f"other side, not the {template.facing}")
     remarks = (
         level(template, units),
         f"EXIT FACE, {plain(template.depth)} mm behind: the pattern is mirrored, left and right "
@@ -105,7 +109,7 @@ def _drawn(
         Note.along(name, (u, bottom), (u, top))
         for u, name in zip(template.edges, template.edge_names, strict=False)
     ]
-    notes.append(Note.along("plumb, datum", (0.0, bottom), (0.0, top)))
+    notes.append(Note.along("plumb line", (0.0, bottom), (0.0, top)))
     notes.append(Note.along("level line", (left, 0.0), (right, 0.0)))
     if template.left_side:
         said = Text((0.0, 0.0), f"\u2190 {template.left_side}", 3.0, bold=True)

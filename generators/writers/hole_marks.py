@@ -118,10 +118,11 @@ def distance_table(marks: Sequence[tuple[str, Point]], words: str) -> Table:
         for i, (a, (ax, ay)) in enumerate(marks)
         for b, (bx, by) in marks[i + 1 :]
     ]
-    if len(pairs) > 15:  # more than a person checks: each hole to its nearest, and the longest
-        nearest = {min((p for p in pairs if n in p[:2]), key=lambda p: p[2]) for n, _ in marks}
-        longest = sorted(pairs, key=lambda p: -p[2])[:4]
-        pairs = [p for p in pairs if p in nearest or p in longest]
+    if len(pairs) > 15:  # more than a person checks: neighbours in rows and columns, diagonals
+        at = dict(marks)
+        chosen = [p for p in pairs if _neighbours(at, p[0], p[1])]
+        longest = sorted(pairs, key=lambda p: -p[2])[:2]
+        pairs = [p for p in pairs if p in chosen or p in longest]
     rows = tuple((f"{a} - {b}", plain(d), inches(d, parts=PARTS).text) for a, b, d in pairs)
     return Table(
         title=words,
@@ -129,3 +130,13 @@ def distance_table(marks: Sequence[tuple[str, Point]], words: str) -> Table:
         rows=rows,
         align=("centre", "right", "right"),
     )
+
+
+def _neighbours(at: dict[str, Point], a: str, b: str) -> bool:
+    """Whether two holes stand in one row or column with none between them."""
+    for axis in (0, 1):
+        if abs(at[a][axis] - at[b][axis]) < 1e-6:
+            low, high = sorted((at[a][1 - axis], at[b][1 - axis]))
+            line = [p[1 - axis] for p in at.values() if abs(p[axis] - at[a][axis]) < 1e-6]
+            return not any(low < v < high for v in line)
+    return False

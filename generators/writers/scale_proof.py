@@ -2,104 +2,87 @@
 
 The two bars stand square to each other on one corner, 150 and 200 mm long, so that their tips
 must be 250 mm apart: a printer that stretches shows in a bar, one that skews in the third side.
-Frame: mm on the sheet; the proof sits in the lower left of the field, above the foot.
+Frame: mm on the sheet; every piece is placed by a corner of its own.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 from hangpost.generators.survey.units import INCH
 from hangpost.generators.writers.ink import Text, frame, line
 from hangpost.generators.writers.paper import BAR_X, BAR_Y, Printer
 from hangpost.generators.writers.sheet import Item
-from hangpost.generators.writers.stamp import FOOT
-from hangpost.parts.loop import Box, Point
+from hangpost.parts.loop import Point
 
-STRIP: Final = 31.0  # height of the strip above the foot that the proof takes
-SIDE: Final = 9.0  # width of the strip at the left that the upright bar takes
 LIMIT: Final = 0.5  # house: how far a bar may be off before the sheet is not used
 SQUARE: Final = 25.0
-_SMALL: Final = 2.1
+SMALL: Final = 2.1
+LOUD: Final = (
+    'PRINT AT ACTUAL SIZE, 100 %: not "fit", not borderless; from a PDF reader, not a browser.'
+)
+MEASURE: Final = (
+    f"Measure both bars, and from tip to tip of the bars: {(BAR_X**2 + BAR_Y**2) ** 0.5:g} mm. "
+    "Outside the limits: do not drill; issue the sheets again with --printed XxY. The numbers "
+    "overrule the paper."
+)
 
 
-@dataclass(frozen=True, slots=True)
-class Proof:
-    """The scale proof of one sheet, in its field."""
+def bars(corner: Point) -> tuple[Item, ...]:
+    """The two bars on their common corner, with what to accept."""
+    x, y = corner
+    across = f"BAR X: {BAR_X:g} mm between the ticks; accept {_limits(BAR_X)}"
+    along = f"BAR Y: {BAR_Y:g} mm between the ticks; accept {_limits(BAR_Y)}"
+    return (
+        line((x, y), (x + BAR_X, y)),
+        line((x + BAR_X, y - 2), (x + BAR_X, y + 2)),
+        line((x - 2, y), (x, y)),
+        line((x, y), (x, y + BAR_Y)),
+        line((x - 2, y + BAR_Y), (x + 2, y + BAR_Y)),
+        line((x, y - 2), (x, y)),
+        Text((x + BAR_X / 2, y + 1.2), across, SMALL, "centre"),
+        Text((x - 1.2, y + BAR_Y / 2), along, SMALL, "centre", angle=90.0),
+    )
 
-    field: Box
 
-    @property
-    def corner(self) -> Point:
-        """Where the two bars meet."""
-        return (self.field[0] + 5.5, self.field[1] + FOOT + 3.5)
+def _limits(bar: float) -> str:
+    return f"{bar - LIMIT:g} to {bar + LIMIT:g}"
 
-    @property
-    def area(self) -> Box:
-        """What it leaves free for the drawing (a header still comes off its top)."""
-        left, bottom, right, top = self.field
-        return (left + SIDE, bottom + FOOT + STRIP, right, top)
 
-    def items(self) -> tuple[Item, ...]:
-        """Bars, square, 4 in mark and words."""
-        return (*self._bars(), *self._inches(), *self._square(), *self._words())
-
-    def _bars(self) -> tuple[Item, ...]:
-        x, y = self.corner
-        across = (
-            f"BAR X: {BAR_X:g} mm between the ticks; accept {BAR_X - LIMIT:g} to {BAR_X + LIMIT:g}"
-        )
-        along = (
-            f"BAR Y: {BAR_Y:g} mm between the ticks; accept {BAR_Y - LIMIT:g} to {BAR_Y + LIMIT:g}"
-        )
-        return (
-            line((x, y), (x + BAR_X, y)),
-            line((x + BAR_X, y - 2), (x + BAR_X, y + 2)),
-            line((x - 2, y), (x, y)),
-            line((x, y), (x, y + BAR_Y)),
-            line((x - 2, y + BAR_Y), (x + 2, y + BAR_Y)),
-            line((x, y - 2), (x, y)),
-            Text((x + BAR_X / 2, y + 1.2), across, _SMALL, "centre"),
-            Text((x - 1.2, y + BAR_Y / 2), along, _SMALL, "centre", angle=90.0),
-        )
-
-    def _inches(self) -> tuple[Item, ...]:
-        x, y = self.corner[0] + 6.0, self.corner[1] + 7.0
-        found: list[Item] = [line((x, y), (x + 4 * INCH, y))]
-        for k in range(5):
-            tall = 2.0 if k in (0, 4) else 1.0
+def inch_mark(at: Point, *, upright: bool) -> tuple[Item, ...]:
+    """The 4 in mark from `at`, ticked every inch."""
+    x, y = at
+    whole = 4 * INCH
+    end = (x, y + whole) if upright else (x + whole, y)
+    found: list[Item] = [line(at, end)]
+    for k in range(5):
+        tall = 2.0 if k in (0, 4) else 1.0
+        if upright:
+            found.append(line((x - tall, y + k * INCH), (x + tall, y + k * INCH)))
+        else:
             found.append(line((x + k * INCH, y - tall), (x + k * INCH, y + tall)))
-        found.append(Text((x + 2 * INCH, y + 2.2), "4 in mark; accept 1/64 in", _SMALL, "centre"))
-        return tuple(found)
+    words, middle = "4 in mark; accept 1/64 in", 2 * INCH
+    if upright:
+        found.append(Text((x - 2.2, y + middle), words, SMALL, "centre", angle=90.0))
+    else:
+        found.append(Text((x + middle, y + 2.2), words, SMALL, "centre"))
+    return tuple(found)
 
-    def _square(self) -> tuple[Item, ...]:
-        x, y = self.field[2] - SQUARE - 0.5, self.corner[1] + 1.0
-        box = (x, y, x + SQUARE, y + SQUARE)
-        diagonal = SQUARE * 2**0.5
-        return (
-            frame(box),
-            line((x, y), (x + SQUARE, y + SQUARE), "hair"),
-            line((x, y + SQUARE), (x + SQUARE, y), "hair"),
-            Text((x - 1.2, y + SQUARE - 2.4), f"square {SQUARE:g} mm", _SMALL, "right"),
-            Text((x - 1.2, y + SQUARE - 5.6), "both diagonals", _SMALL, "right"),
-            Text((x - 1.2, y + SQUARE - 8.8), f"{diagonal:.1f} mm", _SMALL, "right"),
-        )
 
-    def _words(self) -> tuple[Item, ...]:
-        x, y = self.corner[0] + 6.0, self.corner[1] + 24.2
-        tips = (BAR_X**2 + BAR_Y**2) ** 0.5
-        said = (
-            'PRINT AT ACTUAL SIZE, 100 %: not "fit", not borderless; from a PDF reader, '
-            "not a browser.",
-            f"Measure both bars, and from tip to tip of the bars: {tips:g} mm. Outside the "
-            "limits: do not",
-            "drill; issue the sheets again with --printed XxY. The numbers overrule the paper.",
-        )
-        return tuple(
-            Text((x, y - 3.2 * k), words, _SMALL, bold=k == 0) for k, words in enumerate(said)
-        )
+def square(at: Point) -> tuple[Item, ...]:
+    """The square with both diagonals, from its lower left corner."""
+    x, y = at
+    return (
+        frame((x, y, x + SQUARE, y + SQUARE)),
+        line((x, y), (x + SQUARE, y + SQUARE), "hair"),
+        line((x, y + SQUARE), (x + SQUARE, y), "hair"),
+    )
+
+
+def square_words() -> tuple[str, str, str]:
+    """What the square is, in three short lines."""
+    return (f"square {SQUARE:g} mm", "both diagonals", f"{SQUARE * 2**0.5:.1f} mm")
 
 
 def banner(printer: Printer) -> str:
     """The words for a sheet made for one printer."""
-    bars = f"{printer.x * BAR_X:.4g} x {printer.y * BAR_Y:.4g} mm"
-    return f"COMPENSATED FOR PRINTER ({bars}): use that printer only"
+    measured = f"{printer.x * BAR_X:.4g} x {printer.y * BAR_Y:.4g} mm"
+    return f"COMPENSATED FOR PRINTER ({measured}): use that printer only"

@@ -13,19 +13,17 @@ from hangpost.generators.hardware.design import Template
 from hangpost.generators.writers.cautions import cautions
 from hangpost.generators.writers.face import Face
 from hangpost.generators.writers.hole_marks import distance_table, hole_table
-from hangpost.generators.writers.ink import Place, Text, arrow, frame, together
-from hangpost.generators.writers.page_map import page_map
+from hangpost.generators.writers.ink import Place, Text, together
 from hangpost.generators.writers.paper import TRUE, Paper, Printer, pdf
-from hangpost.generators.writers.scale_proof import Proof, banner
 from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.generators.writers.stamp import Stamp, numbered, site_symbol
 from hangpost.generators.writers.table import Table, paragraph, shelved
+from hangpost.generators.writers.template_layout import ColumnLayout, Layout, Shown, StripLayout
 from hangpost.generators.writers.template_pages import PageMark, TemplatePage
-from hangpost.generators.writers.tiles import Tiling, Window, shown, tiling
+from hangpost.generators.writers.tiles import DoesNotFitError, Tiling, Window, shown, tiling
 from hangpost.generators.writers.wrap import faces
-from hangpost.parts.loop import Box, Point
+from hangpost.parts.loop import Box
 
-HEADER = 24.0  # height of the head of a sheet
 GAP = 3.0
 
 
@@ -92,128 +90,78 @@ class _Desk:
     printer: Printer
 
     @property
-    def field(self) -> Box:
-        return self.printer.field(self.paper)
+    def strip(self) -> StripLayout:
+        return StripLayout(self.paper, self.printer)
 
-    @property
-    def area(self) -> Box:
-        """What is left for a drawing between head, scale proof and foot."""
-        left, bottom, right, top = Proof(self.field).area
-        return (left, bottom, right, top - HEADER - (0.0 if self.printer.is_true else 5.0))
-
-    def sheet(self, title: str, items: Iterable[Item]) -> Sheet:
-        proof = Proof(self.field).items()
+    def sheet(self, layout: Layout, title: str, items: Iterable[Item]) -> Sheet:
         return Sheet(
             width=self.paper.width,
             height=self.paper.height,
             title=title,
-            items=(*items, *proof, *self._banner()),
+            items=(*items, *layout.proof(), *layout.banner()),
         )
-
-    def _banner(self) -> tuple[Item, ...]:
-        if self.printer.is_true:
-            return ()
-        left, _, right, top = self.field
-        said = banner(self.printer)
-        box = (left + 0.3, top - 5.0, right - 0.3, top - 0.3)
-        middle = ((left + right) / 2, top - 3.7)
-        return (frame(box, "thick"), Text(middle, said, 3.0, "centre", bold=True))
 
     def face_sheets(
         self, face: Face, before: int
     ) -> tuple[list[tuple[Sheet, TemplatePage]], list[Table]]:
         """The sheets of one face, and the tables that found no room on them."""
-        cut, turned = self._cut(face)
+        layout, cut, turned = self._cut(face)
         tables = face_tables(face)
         drawn = []
         for k, window in enumerate(cut.windows, 1):
-            place = self._place(window, turned)
+            place = _place(layout.area, window, turned)
             lines, labels = shown(face, cut, window)
             items: list[Item] = [i.placed(place) for i in (*lines, *labels)]
-            if k == len(cut.windows):
-                on_page, tables = self._below(tables, together(i.box for i in items))
+            if k == len(cut.windows):  # tables below the drawing as far as there is room
+                left, bottom, right, _ = layout.area
+                used = together(i.box for i in items)
+                on_page, tables = shelved(tables, (left + 1, bottom, right, used[1] - GAP))
                 items += on_page
             tile = f"{k}/{len(cut.windows)}"
-            title = f"template {face.template.id}, {face.kind}, part {tile}"
-            items += self._head(face, turned, cut, window)
-            marks = tuple(
-                PageMark(
-                    hole=m.hole.name,
-                    x=round(x, 6),
-                    y=round(y, 6),
-                    diameter=m.hole.diameter,
-                )
-                for m in face.marks
-                if any(i in lines for i in m.items[:1])
-                for x, y in [self.printer.given(place.point(m.at), self.paper)]
-            )
+            items += layout.head(Shown(face=face, cut=cut, window=window, turned=turned))
             page = TemplatePage(
                 page=before + k,
                 template=face.template.id,
                 kind=face.kind,
                 tile=tile,
                 turned=turned,
-                marks=marks,
+                marks=self._marks(face, lines, place),
             )
-            drawn.append((self.sheet(title, items), page))
+            title = f"template {face.template.id}, {face.kind}, part {tile}"
+            drawn.append((self.sheet(layout, title, items), page))
         return drawn, tables
 
-    def _cut(self, face: Face) -> tuple[Tiling, bool]:
-        """The face upright or on its side, whichever takes fewer sheets."""
-        left, bottom, right, top = self.area
-        upright = tiling(face, right - left, top - bottom)
-        aside = tiling(face, top - bottom, right - left)
-        turned = len(aside.windows) < len(upright.windows)
-        return (aside, True) if turned else (upright, False)
-
-    def _place(self, window: Window, turned: bool) -> Place:
-        """The window's upper left corner goes to the upper left of the area, centred across."""
-        left, _, right, top = self.area
-        u0, v0, u1, v1 = window.box
-        if turned:  # the face's v points to the left of the page
-            spare = (right - left) - (v1 - v0)
-            return Place(left + spare / 2 + v1, top - u1, angle=90.0)
-        spare = (right - left) - (u1 - u0)
-        return Place(left + spare / 2 - u0, top - v1)
-
-    def _below(self, tables: list[Table], used: Box) -> tuple[list[Item], list[Table]]:
-        """Tables set below the drawing as far as there is room."""
-        left, bottom, right, _ = self.area
-        return shelved(tables, (left + 1, bottom, right, used[1] - GAP))
-
-    def _head(self, face: Face, turned: bool, cut: Tiling, window: Window) -> tuple[Item, ...]:
-        left, _, right, top = self.field
-        top -= 0.0 if self.printer.is_true else 6.0
-        kind = {"entry": "ENTRY FACE", "exit": "EXIT FACE", "wrap": "WRAP-AROUND"}[face.kind]
-        found: list[Item] = [
-            Text((left, top - 4.0), face.title, 3.8, bold=True),
-            Text((left, top - 8.6), f"1:1 DRILLING TEMPLATE - {kind} as you look at it", 2.8),
-        ]
-        room = right - left - 44.0
-        y = top - 10.4
-        for remark in face.remarks:
-            lines, tall = paragraph(remark, (left, y), room, 2.2)
-            found += lines
-            y -= tall
-        found += self._up(turned, (right - 9.0, top - 18.0))
-        if face.facing:
-            found.append(Text((right, top - 22.6), face.facing.upper(), 3.2, "right", bold=True))
-        if len(cut.windows) > 1:
-            found += page_map(cut, (right - 40.0, top - 18.0), turned, window)
+    def _marks(self, face: Face, drawn: Sequence[Item], place: Place) -> tuple[PageMark, ...]:
+        """Where the holes that were drawn lie in the file."""
+        found = []
+        for mark in face.marks:
+            if mark.items[0] in drawn:
+                x, y = self.printer.given(place.point(mark.at), self.paper)
+                hole = mark.hole
+                found.append(PageMark(hole.name, round(x, 6), round(y, 6), hole.diameter))
         return tuple(found)
 
-    def _up(self, turned: bool, at: Point) -> tuple[Item, ...]:
-        x, y = at
-        if turned:
-            way = arrow((x + 7, y + 5), (x - 8, y + 5), 5.0, "thick")
-            return (*way, Text((x, y + 7.5), "UP", 4.0, "centre", bold=True))
-        way = arrow((x, y), (x, y + 16), 5.0, "thick")
-        return (*way, Text((x + 2.5, y + 5), "UP", 4.0, bold=True))
+    def _cut(self, face: Face) -> tuple[Layout, Tiling, bool]:
+        """The layout, upright or on its side, that takes the fewest sheets."""
+        best: tuple[Layout, Tiling, bool] | None = None
+        for layout in (self.strip, ColumnLayout(self.paper, self.printer)):
+            left, bottom, right, top = layout.area
+            for turned in (False, True):
+                room = (top - bottom, right - left) if turned else (right - left, top - bottom)
+                try:
+                    cut = tiling(face, *room)
+                except DoesNotFitError:
+                    continue
+                if best is None or len(cut.windows) < len(best[1].windows):
+                    best = (layout, cut, turned)
+        if best is None:
+            raise DoesNotFitError(f"{face.title}: no place for a seam on {self.paper.name}")
+        return best
 
     def number_sheets(self, loose: Sequence[Table]) -> list[Sheet]:
         """Pages for the tables that found no room, the cautions and the site record."""
-        left, bottom, right, _ = self.area
-        top = self.field[3] - (0.0 if self.printer.is_true else 6.0)
+        left, bottom, right, _ = self.strip.area
+        top = self.strip.top
         heading = Text((left, top - 4.0), "Numbers and cautions for the templates", 3.8, bold=True)
         found: list[Sheet] = []
         items: list[Item] = [heading]
@@ -225,15 +173,24 @@ class _Desk:
             items += on_page
             y = together(i.box for i in on_page)[1] - GAP
             if rest:
-                found.append(self.sheet("numbers", items))
+                found.append(self.sheet(self.strip, "numbers", items))
                 items, y = [heading], top - 8.0
         block, tall = caution_block(self.stamp, right - left)
         if y - tall < bottom:
-            found.append(self.sheet("numbers", items))
+            found.append(self.sheet(self.strip, "numbers", items))
             items, y = [heading], top - 8.0
         items += [i.placed(Place(left, y)) for i in block]
-        found.append(self.sheet("numbers and cautions", items))
+        found.append(self.sheet(self.strip, "numbers and cautions", items))
         return found
+
+
+def _place(area: Box, window: Window, turned: bool) -> Place:
+    """The window's upper edge goes to the top of the area, centred across."""
+    left, _, right, top = area
+    u0, v0, u1, v1 = window.box
+    if turned:  # the face's v points to the left of the page
+        return Place((left + right - (v1 - v0)) / 2 + v1, top - u1, angle=90.0)
+    return Place((left + right - (u1 - u0)) / 2 - u0, top - v1)
 
 
 def caution_block(stamp: Stamp, room: float) -> tuple[list[Item], float]:

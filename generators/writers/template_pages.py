@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class PageMark:
     """The centre of one hole as it lies in the PDF, mm from the page's lower left corner."""
 

@@ -1,0 +1,199 @@
+"""Two ways to furnish a template sheet: a head above and a strip below, or a column beside.
+
+Both carry the same things: what face it is, which way is up, the scale proof. The column leaves
+nearly the whole height of the paper to a tall bracket; the strip leaves the width to a broad one.
+Frame: mm on the sheet.
+"""
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass
+from typing import Final
+
+from hangpost.generators.writers.face import Face
+from hangpost.generators.writers.ink import Text, arrow, frame
+from hangpost.generators.writers.page_map import page_map
+from hangpost.generators.writers.paper import Paper, Printer
+from hangpost.generators.writers.scale_proof import (
+    LOUD,
+    MEASURE,
+    SMALL,
+    SQUARE,
+    banner,
+    bars,
+    inch_mark,
+    square,
+    square_words,
+)
+from hangpost.generators.writers.sheet import Item
+from hangpost.generators.writers.stamp import FOOT
+from hangpost.generators.writers.table import paragraph
+from hangpost.generators.writers.tiles import Tiling, Window
+from hangpost.parts.loop import Box, Point
+
+HEAD: Final = 24.0
+STRIP: Final = 31.0  # what the proof takes above the foot
+SIDE: Final = 9.0  # what the upright bar takes at the left
+BAR_STRIP: Final = 8.5  # what the level bar alone takes above the foot
+COLUMN: Final = 30.5
+BANNER: Final = 6.0
+KINDS: Final = {"entry": "ENTRY FACE", "exit": "EXIT FACE", "wrap": "WRAP-AROUND"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """What a sheet shows of a face."""
+
+    face: Face
+    cut: Tiling
+    window: Window
+    turned: bool  # on its side, UP to the left
+
+
+@dataclass(frozen=True, slots=True)
+class Layout(ABC):
+    """The furniture of one sheet."""
+
+    paper: Paper
+    printer: Printer
+
+    @property
+    def field(self) -> Box:
+        """What may be drawn on."""
+        return self.printer.field(self.paper)
+
+    @property
+    def top(self) -> float:
+        """Upper edge of what is left under the banner."""
+        return self.field[3] - (0.0 if self.printer.is_true else BANNER)
+
+    @property
+    def corner(self) -> Point:
+        """Where the two bars meet."""
+        return (self.field[0] + 5.5, self.field[1] + FOOT + 3.5)
+
+    @property
+    @abstractmethod
+    def area(self) -> Box:
+        """What is left for the drawing."""
+
+    @abstractmethod
+    def proof(self) -> tuple[Item, ...]:
+        """The scale proof."""
+
+    @abstractmethod
+    def head(self, shown: Shown) -> tuple[Item, ...]:
+        """Face, directions, remarks."""
+
+    def banner(self) -> tuple[Item, ...]:
+        """Words on a sheet that was made for one printer."""
+        if self.printer.is_true:
+            return ()
+        left, _, right, top = self.field
+        box = (left + 0.3, top - BANNER + 1.0, right - 0.3, top - 0.3)
+        middle = ((left + right) / 2, top - 3.7)
+        return (frame(box, "thick"), Text(middle, banner(self.printer), 3.0, "centre", bold=True))
+
+
+@dataclass(frozen=True, slots=True)
+class StripLayout(Layout):
+    """Head above, proof below: the width is the drawing's."""
+
+    @property
+    def area(self) -> Box:
+        """Between head and proof."""
+        left, bottom, right, _ = self.field
+        return (left + SIDE, bottom + FOOT + STRIP, right, self.top - HEAD)
+
+    def proof(self) -> tuple[Item, ...]:
+        """Bars in the corner, 4 in mark and words above the level one, square at the right."""
+        x, y = self.corner
+        edge = self.field[2] - SQUARE - 0.5
+        loud = Text((x + 6.0, y + 24.2), LOUD, SMALL, bold=True)
+        room = edge - 22.0 - x - 6.0
+        words, _ = paragraph(MEASURE, (x + 6.0, y + 22.6), room, SMALL, lead=1.5)
+        beside = tuple(
+            Text((edge - 1.2, y + SQUARE - 2.4 - 3.2 * k), said, SMALL, "right")
+            for k, said in enumerate(square_words(), 1)
+        )
+        mark = inch_mark((x + 6.0, y + 7.0), upright=False)
+        return (*bars(self.corner), *mark, *square((edge, y + 1.0)), *beside, loud, *words)
+
+    def head(self, shown: Shown) -> tuple[Item, ...]:
+        """Three kinds of line at the left, map, arrow and side at the right."""
+        face, top = shown.face, self.top
+        left, _, right, _ = self.field
+        kind = f"1:1 DRILLING TEMPLATE - {KINDS[face.kind]} as you look at it"
+        found: list[Item] = [
+            Text((left, top - 4.0), face.title, 3.8, bold=True),
+            Text((left, top - 8.6), kind, 2.8),
+        ]
+        y = top - 10.4
+        for remark in face.remarks:
+            lines, tall = paragraph(remark, (left, y), right - left - 44.0, 2.2)
+            found += lines
+            y -= tall
+        found += up((right - 9.0, top - 18.0), turned=shown.turned)
+        if face.facing:
+            found.append(Text((right, top - 22.6), face.facing.upper(), 3.2, "right", bold=True))
+        if len(shown.cut.windows) > 1:
+            found += page_map(shown.cut, (right - 40.0, top - 18.0), shown.turned, shown.window)
+        return tuple(found)
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnLayout(Layout):
+    """Everything but the bars in a column at the right: the height is the drawing's."""
+
+    @property
+    def area(self) -> Box:
+        """Left of the column, above the level bar."""
+        left, bottom, right, _ = self.field
+        return (left + SIDE, bottom + FOOT + BAR_STRIP, right - COLUMN, self.top)
+
+    def proof(self) -> tuple[Item, ...]:
+        """Bars in the corner, 4 in mark, words and square up the column."""
+        x, y = self.field[2] - COLUMN + 2.5, self.field[1] + FOOT + 3.0
+        room = COLUMN - 2.5
+        found: list[Item] = [*bars(self.corner), *square((x + 1.5, y))]
+        for k, said in enumerate(reversed(square_words())):
+            found.append(Text((x + 1.5, y + SQUARE + 1.6 + 2.9 * k), said, SMALL))
+        foot = y + SQUARE + 14.0
+        found += inch_mark((x + 4.0, foot), upright=True)
+        loud, tall = paragraph(LOUD, (x + 7.5, foot + 100.0), room - 7.5, SMALL, bold=True)
+        words, _ = paragraph(MEASURE, (x + 7.5, foot + 97.0 - tall), room - 7.5, SMALL)
+        return (*found, *loud, *words)
+
+    def head(self, shown: Shown) -> tuple[Item, ...]:
+        """Title, kind, arrow, side, map and remarks down the column."""
+        face = shown.face
+        x, y, room = self.field[2] - COLUMN + 2.5, self.top, COLUMN - 2.5
+        found: list[Item] = []
+        for words, size, bold in (
+            (face.title, 3.2, True),
+            (f"1:1 DRILLING TEMPLATE - {KINDS[face.kind]} as you look at it", 2.6, False),
+            (face.facing.upper(), 3.0, True),
+        ):
+            lines, tall = paragraph(words, (x, y), room, size, bold=bold)
+            found += lines
+            y -= tall + 1.2
+        found += up((x + 8.0, y - 17.0), turned=shown.turned)
+        if len(shown.cut.windows) > 1:
+            found += page_map(shown.cut, (x + 20.0, y - 16.5), shown.turned, shown.window)
+        y -= 19.5
+        sides = (("left", face.template.left_side), ("right", face.template.right_side))
+        named = "; ".join(f"{hand}: {what}" for hand, what in sides if what)
+        for remark in (*face.remarks, named):
+            lines, tall = paragraph(remark, (x, y), room, SMALL)
+            found += lines
+            y -= tall + 1.0
+        return tuple(found)
+
+
+def up(at: Point, *, turned: bool) -> tuple[Item, ...]:
+    """The arrow that says which way is up, standing on `at`."""
+    x, y = at
+    if turned:
+        way = arrow((x + 7, y + 5), (x - 8, y + 5), 5.0, "thick")
+        return (*way, Text((x, y + 7.5), "UP", 4.0, "centre", bold=True))
+    way = arrow((x, y), (x, y + 16), 5.0, "thick")
+    return (*way, Text((x + 2.5, y + 5), "UP", 4.0, bold=True))
