@@ -15,6 +15,7 @@ from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.bodies import Body
+from hangpost.parts.channel import least_gap
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.frame import Frame
 from hangpost.parts.leaf_bracket import LobedChannel
@@ -27,6 +28,7 @@ SLEEVE_WALL = 1.6  # house: wall of a crush sleeve
 FIT = 0.3  # house: sleeve in its bore, on the diameter
 FACETS = 0.2  # what the sweep takes off for the facets of a socket
 PAST_EARS = 40.0  # house: a ratchet swings this far beyond the ears
+NECK = 4.0  # plate thicknesses of web between the reliefs, so that the lobes hold; house
 OFF_RAIL = 0.25  # share of the rail's height that the pin may lie above or below its centre
 
 
@@ -56,7 +58,8 @@ def bracket_on_square_rail(
         land=max(bolt.head.washer_diameter / 2 + 1.0, 1.5 * bolt.diameter),
     )
     eye = hung.actuator.at_leaf
-    gap = float(gap_for(eye, shop))
+    neck = least_gap(NECK * thickness, float(plate.radius))
+    gap = max(float(gap_for(eye, shop)), neck)
     tip = problem.brackets.ear_tip
     beside = tip + thickness  # half the ears' root
     column = max(

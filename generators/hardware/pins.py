@@ -28,21 +28,34 @@ def pin(name: str, eye: Eye, gap: float, plate: float, at: Vector, rides: Rides)
 
 
 def pin_list(eye: Eye, gap: float, plate: float, shop: Shop) -> tuple[Bought, ...]:
-    """What to buy for one pin."""
+    """What to buy for one pin: the pin, washers beside the eye, bushes where the gap is wider."""
     length = gap + 2 * plate + END
     size = f"{eye.pin:.4g} mm ({eye.pin / 25.4:.3g} in)"
-    return (
+    finish = "stainless" if shop.finish == "stainless" else "zinc plated"
+    side = float(shop.clearances.ear_side)
+    bush = (gap - eye.thickness) / 2 - side
+    listed = [
         Bought(
             name=f"clevis pin {size} x {length:.0f} mm under the head, with cotter",
             quantity=1,
             grade=f"steel, yield at least {shop.fasteners.pin_yield:.0f} MPa",
-            finish="stainless" if shop.finish == "stainless" else "zinc plated",
+            finish=finish,
             note="greased; the cotter is bent once and replaced when taken out",
         ),
         Bought(
-            name=f"washer for {size} pin, {shop.clearances.ear_side:.3g} mm thick",
+            name=f"washer for {size} pin, {side:.3g} mm thick",
             quantity=2,
-            finish="stainless" if shop.finish == "stainless" else "zinc plated",
+            finish=finish,
             note="one on each side of the actuator's eye",
         ),
-    )
+    ]
+    if bush > 0.5:
+        listed.append(
+            Bought(
+                name=f"bush for {size} pin, {bush:.1f} mm long",
+                quantity=2,
+                finish=finish,
+                note="between washer and ear, keeps the eye in the middle",
+            )
+        )
+    return tuple(listed)
