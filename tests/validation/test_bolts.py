@@ -267,3 +267,21 @@ def test_steels_by_grade() -> None:
     """ASTM A36: 36 and 58 ksi (250 and 400 MPa as printed); EN 10025-2 S235: 235 and 360 (memory)."""
     assert plates.steel("A36") == pytest.approx((36 * KSI, 58 * KSI), rel=8e-3)
     assert plates.steel("S235") == (235, 360)
+
+
+def test_spacing_and_largest_edge() -> None:
+    """AISC 360 J3.3 and J3.5 (memory): 2 2/3 d; 12 t, 150 mm at most. 3/4 in: 2 in."""
+    assert bolts.least_spacing(0.75 * INCH) == pytest.approx(2.0 * INCH)
+    assert (bolts.largest_edge(6.0), bolts.largest_edge(20.0)) == (72.0, 150.0)
+
+
+def test_slip_resistance_of_a_class_a_joint() -> None:
+    """AISC 360 J3-4 (memory): A325 3/4 in, 28 kip, mu 0.30, one plane: 8.4 kip without Du."""
+    assert bolts.slip(28 * KIP) / KIP == pytest.approx(8.4)
+    assert bolts.slip(28 * KIP, planes=2) / KIP == pytest.approx(16.8)
+
+
+def test_torque_and_preload_undo_each_other() -> None:
+    """T = K d F with K 0.2, common practice, no source: M12, 20 kN: 48 N m."""
+    assert bolts.torque(20_000, 12) == pytest.approx(48_000)
+    assert bolts.preload(bolts.torque(20_000, 12), 12) == pytest.approx(20_000)

@@ -217,3 +217,15 @@ def test_timber_values_by_species() -> None:
     assert fb / PSI == pytest.approx(850, rel=2e-3)
     assert modulus / PSI == pytest.approx(1.2e6, rel=2e-3)
     assert fv / PSI == pytest.approx(165, rel=5e-3)
+
+
+def test_bolt_bearing_in_a_tube_wall() -> None:
+    """AISC 360 J7-1 by hand: 1/2 in bolt, 35 ksi, .201 in wall: 6.33 kip nominal."""
+    found = tubes.bolt_bearing(35_000 * PSI, 0.5 * INCH, 0.201 * INCH)
+
+    assert found / (1000 * LBF) == pytest.approx(6.33, abs=0.005)
+
+
+def test_twist_of_a_round_post() -> None:
+    """Torsion by hand: 1 kN m over 700 mm, G 77 GPa, J 2.51e6 mm4: 3.62 mrad."""
+    assert posts.twist(1e6, 700, 77_000, 2.5125e6) == pytest.approx(3.618e-3, rel=1e-3)

@@ -183,3 +183,9 @@ def test_tip_of_the_finite_element_bar() -> None:
 
     assert found == pytest.approx(1.0463, abs=1e-4)
     assert found == pytest.approx(1.0141, rel=0.035)  # a clamped plate is stiffer than a beam
+
+
+def test_shear_of_plates_by_hand() -> None:
+    """AISC J4.2 (memory): 60 x 8 bar at 250 MPa 72 kN; beside a weld 0.6 Fu t."""
+    assert plates.shear_strength(250, 60, 8) == pytest.approx(72_000)
+    assert welds.base_metal_strength(400, 6) == pytest.approx(1440)

@@ -174,3 +174,10 @@ def test_european_embedment_at_an_angle_has_the_two_ends() -> None:
 
     assert timber_en.embedment_at_angle(12, 350, 0) == pytest.approx(along)
     assert timber_en.embedment_at_angle(12, 350, 90) == pytest.approx(along / 1.53)
+
+
+def test_washer_presses_with_its_ring() -> None:
+    """NDS 3.10.2: half-inch bolt, 2 in washer, 9/16 hole, southern pine 565 psi: 1634 lbf by hand."""
+    found = timber.washer_bearing(565 * PSI, 2 * INCH, 0.5625 * INCH)
+
+    assert found / LBF == pytest.approx(1634.6, abs=0.5)
