@@ -6,7 +6,8 @@ leaf's face stands proud of its rail, a printed spacer with steel sleeves fills 
 Frame of the seat: datum on the rail's centre line at the leaf pivot. Units: mm.
 """
 
-from hangpost.generators.hardware.design import Bought, Drilling, Placed, Template
+from hangpost.generators.hardware.design import Bought, Placed, Template
+from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.picks import Picks, bolt_through, slot_travel
 from hangpost.generators.hardware.pins import gap_for, pin, pin_list
@@ -14,7 +15,6 @@ from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
-from hangpost.parts.bodies import Body
 from hangpost.parts.channel import least_gap
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.frame import Frame
@@ -26,8 +26,6 @@ from hangpost.parts.spacer import SpacerBlock
 THINNEST_SPACER = 3.0  # house: a shallower recess is left, the bracket lies on the rail
 SLEEVE_WALL = 1.6  # house: wall of a crush sleeve
 FIT = 0.3  # house: sleeve in its bore, on the diameter
-FACETS = 0.2  # what the sweep takes off for the facets of a socket
-PAST_EARS = 40.0  # house: a ratchet swings this far beyond the ears
 NECK = 4.0  # plate thicknesses of web between the reliefs, so that the lobes hold; house
 OFF_RAIL = 0.25  # share of the rail's height that the pin may lie above or below its centre
 
@@ -81,40 +79,26 @@ def bracket_on_square_rail(
         corner=max(float(shop.cutting.corner_radius), thickness),
     )
     seat = Frame((mount.leaf_pivot[0], seat_y, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
-    room = float(shop.clearances.tool) + FACETS
+    fixing = Fixing(
+        name="leaf",
+        fastener=bolt,
+        holes=[(hole.name, hole) for hole in channel.drawn().holes],
+        plate=thickness,
+        seat=seat,
+        rides="leaf",
+    )
     at_pin = (*mount.leaf_pivot, mount.height)
-    holes = channel.drawn().holes
     blocks, sleeves = _spacers(channel, spacer, bolt, shop, seat, float(leaf.rail_height))
     return Kit(
         placed=(
             Placed(name=channel.id, item=channel, frame=seat, rides="leaf"),
             *blocks,
-            Placed(
-                name="leaf bolts",
-                item=Body(
-                    "leaf bolts",
-                    tuple(s for h in holes for s in bolt.body("", h.u, h.v, thickness).shapes),
-                ),
-                frame=seat,
-                rides="leaf",
-            ),
+            fixing.body(),
             pin("leaf pin", eye, gap, thickness, at_pin, "leaf"),
         ),
-        tools=tuple(
-            Placed(
-                name=f"socket on leaf {h.name}",
-                item=bolt.socket(h.name, h.u, h.v, thickness + room, channel.reach + PAST_EARS),
-                frame=seat,
-                rides="leaf",
-            )
-            for h in holes
-        ),
-        templates=(_template(hung, channel, bolt, mount),),
-        bought=(
-            *_bolt_list(bolt, len(holes), shop),
-            *sleeves,
-            *pin_list(eye, gap, thickness, shop),
-        ),
+        tools=fixing.sockets(shop, channel.reach),
+        templates=(_template(hung, channel, fixing, mount),),
+        bought=(*fixing.bought(shop), *sleeves, *pin_list(eye, gap, thickness, shop)),
         reasons=(
             "The leaf bracket is a lobed channel: height is scarce on a rail and width is not, "
             "so its bolts stand beside the ears.",
@@ -150,27 +134,15 @@ def _spacers(
     return (placed,), (sleeve,)
 
 
-def _template(hung: HungLeaf, channel: LobedChannel, bolt: Fastener, mount: Mount) -> Template:
+def _template(hung: HungLeaf, channel: LobedChannel, fixing: Fixing, mount: Mount) -> Template:
     left, bottom, right, top = channel.drawn().outline.bounds
     half = float(hung.leaf.rail_height) / 2
     return Template(
         id="leaf-face",
         part_id=channel.id,
         face="leaf, face towards the actuator",
-        datum=(
-            f"rail centre line, {mount.leaf_pivot[0]:.1f} mm along the leaf from the hinge axis"
-        ),
-        holes=tuple(
-            Drilling(
-                name=h.name,
-                u=h.u,
-                v=h.v,
-                diameter=bolt.diameter + 1.0,
-                pilot=min(4.0, bolt.diameter),
-                slot_length=h.slot_length,
-            )
-            for h in channel.drawn().holes
-        ),
+        datum=f"rail centre line, {mount.leaf_pivot[0]:.1f} mm along the leaf from the hinge axis",
+        holes=fixing.drillings(fixing.fastener.diameter + 1.0),
         outline=rectangle(left, max(bottom, -half), right, min(top, half), channel.corner),
         height=mount.height,
         left_side="latch side",
@@ -178,23 +150,4 @@ def _template(hung: HungLeaf, channel: LobedChannel, bolt: Fastener, mount: Moun
         facing="actuator side",
         through=True,
         depth=float(hung.leaf.rail_depth),
-    )
-
-
-def _bolt_list(bolt: Fastener, count: int, shop: Shop) -> tuple[Bought, ...]:
-    finish = "stainless" if shop.finish == "stainless" else "hot-dip galvanised"
-    return (
-        Bought(
-            name=f"{bolt.kind} {bolt.size} x {bolt.length:.0f} mm",
-            quantity=count,
-            grade=shop.fasteners.bolt_grade,
-            finish=finish,
-        ),
-        Bought(
-            name=f"washer for {bolt.size}, {bolt.head.washer_diameter:.0f} mm outside",
-            quantity=2 * count,
-            finish=finish,
-            note="covers its slot at both ends of the travel",
-        ),
-        Bought(name=f"self-locking nut {bolt.size}", quantity=count, finish=finish),
     )

@@ -7,8 +7,9 @@ Frame of the seat: datum at the post's leaf-side edge at pin height. Units: mm.
 
 from math import ceil, floor
 
-from hangpost.generators.hardware.design import Bought, Drilling, Placed, Template
+from hangpost.generators.hardware.design import Placed, Template
 from hangpost.generators.hardware.ear_room import widest_root
+from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.picks import Picks, bolt_through, lag_into, slot_travel
 from hangpost.generators.hardware.pins import gap_for, pin, pin_list
@@ -17,7 +18,6 @@ from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.strength import timber, timber_spacing
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
-from hangpost.parts.bodies import Body
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.frame import Frame
 from hangpost.parts.loop import rectangle
@@ -25,8 +25,6 @@ from hangpost.parts.post_bracket import PostAngle, SlotSpec
 
 COLUMN = 3.0  # diameters between columns, the least along the load, NDS 2018 Table 12.5.1B
 POINT = 12.0  # house: timber left in front of a lag's point
-FACETS = 0.2  # what the sweep takes off for the facets of a socket
-PAST_EARS = 40.0  # house: a ratchet swings this far beyond the ears
 
 
 def bracket_on_timber(
@@ -84,18 +82,28 @@ def bracket_on_timber(
         )
         for place in ("upper", "lower")
     ]
-    seat_frame = post_seat(hung, mount)
-    room = float(shop.clearances.tool) + FACETS
+    fixing = Fixing(
+        name="post",
+        fastener=fastener,
+        holes=[
+            (f"{angle.place[0].upper()}{hole.name}", hole)
+            for angle in angles
+            for hole in angle.drawn().holes
+        ],
+        plate=thickness,
+        seat=post_seat(hung, mount),
+        rides="ground",
+    )
     at_pin = (*mount.post_pivot, mount.height)
     return Kit(
         placed=(
-            *(Placed(name=a.id, item=a, frame=seat_frame, rides="ground") for a in angles),
-            _fasteners(angles, fastener, seat_frame),
+            *(Placed(name=a.id, item=a, frame=fixing.seat, rides="ground") for a in angles),
+            fixing.body(),
             pin("post pin", eye, gap, thickness, at_pin, "ground"),
         ),
-        tools=_sockets(angles, fastener, seat_frame, room, mount.reach + PAST_EARS),
-        templates=(_template(hung, angles, fastener, mount),),
-        bought=(*_fastener_list(angles, fastener, shop), *pin_list(eye, gap, thickness, shop)),
+        tools=fixing.sockets(shop, mount.reach),
+        templates=(_template(hung, angles, fixing, mount),),
+        bought=(*fixing.bought(shop), *pin_list(eye, gap, thickness, shop)),
         reasons=(
             f"The fasteners stand in {len(columns)} column(s), {columns[0]:.0f} mm from the post's "
             "edge, because the thrust acts across the grain; the rows run up and down the post.",
@@ -132,52 +140,10 @@ def _columns(width: float, fastener: Fastener, slot: SlotSpec) -> tuple[float, .
     return (width / 2 - half, width / 2 + half)
 
 
-def _fasteners(angles: list[PostAngle], fastener: Fastener, seat: Frame) -> Placed:
-    """All fasteners of the pair as one body."""
-    shapes = tuple(
-        shape
-        for angle in angles
-        for hole in angle.drawn().holes
-        for shape in fastener.body("", hole.u, hole.v, angle.thickness).shapes
-    )
-    name = f"post {fastener.kind}s"
-    return Placed(name=name, item=Body(name, shapes), frame=seat, rides="ground")
-
-
-def _sockets(
-    angles: list[PostAngle], fastener: Fastener, seat: Frame, room: float, out: float
-) -> tuple[Placed, ...]:
-    return tuple(
-        Placed(
-            name=f"socket on {angle.place} {hole.name}",
-            item=fastener.socket(hole.name, hole.u, hole.v, angle.thickness + room, out),
-            frame=seat,
-            rides="ground",
-        )
-        for angle in angles
-        for hole in angle.drawn().holes
-    )
-
-
-def _template(
-    hung: HungLeaf, angles: list[PostAngle], fastener: Fastener, mount: Mount
-) -> Template:
+def _template(hung: HungLeaf, angles: list[PostAngle], fixing: Fixing, mount: Mount) -> Template:
     """The sheet for the post's face; both angles on one, so that their rows agree."""
-    through = fastener.kind != "lag screw"
-    drill = fastener.diameter + 1.0 if through else _lead_hole(hung, fastener)
-    holes = tuple(
-        Drilling(
-            name=f"{'U' if angle.place == 'upper' else 'L'}{hole.name}",
-            u=hole.u,
-            v=hole.v,
-            diameter=drill,
-            pilot=min(3.0, drill),
-            depth=0.0 if through else fastener.length - angle.thickness,
-            slot_length=hole.slot_length,
-        )
-        for angle in angles
-        for hole in angle.drawn().holes
-    )
+    fastener = fixing.fastener
+    drill = fastener.diameter + 1.0 if fixing.is_through else _lead_hole(hung, fastener)
     top = angles[0].top
     left, right = angles[0].seat
     return Template(
@@ -185,7 +151,7 @@ def _template(
         part_id="post-bracket",
         face="hanging post, face towards the actuator",
         datum="leaf-side edge of the post at pin height",
-        holes=holes,
+        holes=fixing.drillings(drill),
         outline=rectangle(left, -top, right, top, angles[0].corner),
         edges=(0.0, float(hung.post.width)),
         edge_names=("post edge, leaf side", "post edge, far side"),
@@ -193,7 +159,7 @@ def _template(
         left_side="leaf side",
         right_side="away from the leaf",
         facing="actuator side",
-        through=through,
+        through=fixing.is_through,
         depth=float(hung.post.depth),
     )
 
@@ -202,22 +168,3 @@ def _lead_hole(hung: HungLeaf, fastener: Fastener) -> float:
     """Middle of the range for the thread's lead hole in this species."""
     gravity = timber.specific_gravity(hung.post.species)
     return round(sum(timber.lead_hole(gravity, fastener.diameter)) / 2, 1)
-
-
-def _fastener_list(angles: list[PostAngle], fastener: Fastener, shop: Shop) -> tuple[Bought, ...]:
-    count = sum(len(angle.drawn().holes) for angle in angles)
-    finish = "stainless" if shop.finish == "stainless" else "hot-dip galvanised"
-    named = f"{fastener.kind} {fastener.size} x {fastener.length:.0f} mm"
-    sides = 1 if fastener.kind == "lag screw" else 2
-    bolts: tuple[Bought, ...] = (
-        Bought(name=named, quantity=count, grade=shop.fasteners.bolt_grade, finish=finish),
-        Bought(
-            name=f"washer for {fastener.size}, {fastener.head.washer_diameter:.0f} mm outside",
-            quantity=count * sides,
-            finish=finish,
-            note="covers its slot at both ends of the travel",
-        ),
-    )
-    if sides == 2:
-        bolts = (*bolts, Bought(name=f"nut {fastener.size}", quantity=count, finish=finish))
-    return bolts

@@ -1,0 +1,99 @@
+"""A fastener in every hole of a seat: its body, the room for its socket, the list, the drilling.
+
+Frame: the seat frame that the holes are declared in. Units: mm.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from hangpost.generators.hardware.design import Bought, Drilling, Placed, Rides
+from hangpost.generators.survey.shop import Shop
+from hangpost.parts.bodies import Body
+from hangpost.parts.fastening import Fastener
+from hangpost.parts.flat import Hole
+from hangpost.parts.frame import Frame
+
+PAST_EARS = 40.0  # house: a ratchet swings this far beyond the ears
+FACETS = 0.2  # what the sweep takes off for the facets of a socket
+PUNCH = 3.0  # house: largest pilot that a centre dot starts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fixing:
+    """One size of fastener through the holes of one seat; `plate` is where heads bear (w)."""
+
+    name: str  # "post", "leaf"
+    fastener: Fastener
+    holes: Sequence[tuple[str, Hole]]  # each with the mark it has on the sheet
+    plate: float
+    seat: Frame
+    rides: Rides
+
+    @property
+    def is_through(self) -> bool:
+        """Whether it comes out on the other side and takes a nut."""
+        return self.fastener.kind != "lag screw"
+
+    def body(self) -> Placed:
+        """All fasteners as one body."""
+        shapes = tuple(
+            shape
+            for _, hole in self.holes
+            for shape in self.fastener.body("", hole.u, hole.v, self.plate).shapes
+        )
+        name = f"{self.name} {self.fastener.kind}s"
+        return Placed(name=name, item=Body(name, shapes), frame=self.seat, rides=self.rides)
+
+    def sockets(self, shop: Shop, reach: float) -> tuple[Placed, ...]:
+        """The room around each head, out past ears that reach so far."""
+        start, end = self.plate + shop.clearances.tool + FACETS, reach + PAST_EARS
+        return tuple(
+            Placed(
+                name=f"socket on {self.name} {mark}",
+                item=self.fastener.socket(mark, hole.u, hole.v, start, end),
+                frame=self.seat,
+                rides=self.rides,
+            )
+            for mark, hole in self.holes
+        )
+
+    def drillings(self, diameter: float) -> tuple[Drilling, ...]:
+        """The holes to drill in the host."""
+        depth = 0.0 if self.is_through else self.fastener.length - self.plate
+        return tuple(
+            Drilling(
+                name=mark,
+                u=hole.u,
+                v=hole.v,
+                diameter=diameter,
+                pilot=min(PUNCH, diameter),
+                depth=depth,
+                slot_length=hole.slot_length,
+                slot_angle=hole.slot_angle,
+            )
+            for mark, hole in self.holes
+        )
+
+    def bought(self, shop: Shop, *, washers: int | None = None) -> tuple[Bought, ...]:
+        """Fasteners, washers (one a side unless told) and nuts to buy."""
+        count, size = len(self.holes), self.fastener.size
+        finish = "stainless" if shop.finish == "stainless" else "hot-dip galvanised"
+        sides = washers if washers is not None else (2 if self.is_through else 1)
+        head = self.fastener.head
+        listed = [
+            Bought(
+                name=f"{self.fastener.kind} {size} x {self.fastener.length:.0f} mm",
+                quantity=count,
+                grade=shop.fasteners.bolt_grade,
+                finish=finish,
+            ),
+            Bought(
+                name=f"washer for {size}, {head.washer_diameter:.0f} mm outside",
+                quantity=count * sides,
+                finish=finish,
+                note="covers its slot at both ends of the travel",
+            ),
+        ]
+        if self.is_through:
+            listed.append(Bought(name=f"self-locking nut {size}", quantity=count, finish=finish))
+        return tuple(listed)
