@@ -25,6 +25,7 @@ class Lever:
     grain: float  # changes are whole multiples of this
     bother: float  # change that weighs 1
     say: Callable[[Problem, float, float], str]
+    touches: tuple[str, ...] = ()  # the only constraints it eases; empty when it moves everything
 
 
 def _with_opening(problem: Problem, opening: float) -> Problem:
@@ -109,6 +110,7 @@ LEVERS: tuple[Lever, ...] = (
     ),
     Lever(
         change="thrust",
+        touches=("leverage",),
         unit="N",
         read=lambda p: p.actuator.thrust,
         put=_with_thrust,
@@ -120,6 +122,7 @@ LEVERS: tuple[Lever, ...] = (
     ),
     Lever(
         change="actuator speed",
+        touches=("speed", "time"),
         unit="mm/s",
         read=lambda p: p.actuator.speed,
         put=_with_speed,
@@ -131,6 +134,7 @@ LEVERS: tuple[Lever, ...] = (
     ),
     Lever(
         change="reach",
+        touches=("reach",),
         unit="mm",
         read=lambda p: p.brackets.max_reach,
         put=_with_reach,
@@ -144,6 +148,7 @@ LEVERS: tuple[Lever, ...] = (
     ),
     Lever(
         change="overhang",
+        touches=("overhang",),
         unit="mm",
         read=lambda p: p.brackets.max_overhang,
         put=_with_overhang,
@@ -186,6 +191,7 @@ LEVERS: tuple[Lever, ...] = (
     ),
     Lever(
         change="folded clearance",
+        touches=("folded clearance",),
         unit="mm",
         read=lambda p: p.limits.folded_clearance,
         put=_with_folded,

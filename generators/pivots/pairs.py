@@ -173,7 +173,7 @@ def root_x(problem: Problem, px: Array) -> Array:
 
 def carried(problem: Problem, pairs: Pairs) -> Array:
     """How far the post bracket carries its pin, from the middle of the root."""
-    return np.hypot(pairs.px - root_x(problem, pairs.px), pairs.py - problem.post.face)
+    return np.asarray(np.hypot(pairs.px - root_x(problem, pairs.px), pairs.py - problem.post.face))
 
 
 def bracket_moment(problem: Problem, pairs: Pairs, positions: tuple[Position, ...]) -> Array:

@@ -99,6 +99,11 @@ def _body(p: Problem, pair: Pairs, value: float, limit: float, angle: float) -> 
     at = (position(pair, angle),)
     gaps = {"leaf": body_to_leaf(p, pair, at), **body_to_walls(p, pair, at)}
     name = min(gaps, key=lambda key: float(np.min(gaps[key])))
+    if value < 0.0:
+        return (
+            f"The actuator runs {mm(-value)} into the {name} at {plain(abs(angle), places=1)}"
+            f" degrees open; at least {mm(limit)} must be clear."
+        )
     return (
         f"The actuator comes to {mm(value)} from the {name} at {plain(abs(angle), places=1)}"
         f" degrees open; at least {mm(limit)} must be clear."
@@ -106,6 +111,11 @@ def _body(p: Problem, pair: Pairs, value: float, limit: float, angle: float) -> 
 
 
 def _ear(p: Problem, pair: Pairs, value: float, limit: float, angle: float) -> str:
+    if value < 0.0:
+        return (
+            f"The brackets' ears foul the actuator's body or the leaf by {mm(-value)} at"
+            f" {plain(abs(angle), places=1)} degrees open; at least {mm(limit)} must be clear."
+        )
     return (
         f"The brackets' ears keep {mm(value)} from the actuator's body and from the leaf, least at"
         f" {plain(abs(angle), places=1)} degrees open; at least {mm(limit)} must be clear."

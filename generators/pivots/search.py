@@ -11,11 +11,7 @@ from collections.abc import Callable
 import numpy as np
 
 from hangpost.generators.pivots.constraints import (
-    AT_ENDS,
-    AT_POST,
-    CLEARANCES,
     CONSTRAINTS,
-    FOLDED,
     SLACK,
     Constraint,
     least_over,
@@ -29,8 +25,8 @@ from hangpost.generators.pivots.sift import Usable, gathered, sift, sift_grid
 STEPS = (0.1, 0.01)  # mm; lattice of the closing in, the last is the answer's own
 HALF = 20  # lattice lines to either side
 MOST_WALKS = 60  # an end to sliding and to asking again; a dozen is already rare
-CLIMBS = 7
-BATCH = 256  # candidates whose clearances are looked at together
+CLIMBS = 5  # ever finer looks for the least bad pivot
+WINDOW = 13  # places of such a look
 BOTTOMLESS = 1e9  # the margin of a pair that cannot be tied at all
 DENSE = 0.5  # degrees between the angles at which the choice is looked at
 
@@ -49,12 +45,12 @@ def most_leverage(usable: Usable, best_leverage: float) -> Array:
     return -usable.least
 
 
-def ranges(problem: Problem, widen: float = 1.0) -> Ranges:
-    """Where the post pivot may be at all, along x and y; `widen` looks past the shop's limits."""
+def ranges(problem: Problem, beyond: float = 0.0) -> Ranges:
+    """Where the post pivot may be at all, along x and y, or `beyond` the shop's limits."""
     box, brackets, fixed = problem.post.outline, problem.brackets, problem.fixed
-    side = brackets.max_overhang * widen
+    side = brackets.max_overhang + beyond
     x = (box.left - side, box.right + side)
-    y = (box.top + brackets.least_reach, box.top + brackets.max_reach * widen)
+    y = (box.top + brackets.least_reach, box.top + brackets.max_reach + beyond)
     if fixed.px is not None:
         x = (fixed.px, fixed.px)
     if fixed.py is not None:
@@ -184,20 +180,9 @@ def closest(
     """The post pivot that comes nearest to keeping everything, and its worst margin."""
 
     def rate(px: Array, py: Array) -> Array:
-        pairs = tie(problem, px, py)
-        cheap = worst_margin(problem, pairs, ends(problem), (*AT_POST, FOLDED, *AT_ENDS))
-        rating = np.full_like(cheap, -BOTTOMLESS)
-        order, best = np.argsort(-cheap, kind="stable"), -np.inf
-        for first in range(0, order.size, BATCH):
-            lot = order[first : first + BATCH]
-            if cheap[lot[0]] <= best:
-                break  # nothing that follows can be better, whatever its clearances
-            clear = worst_margin(problem, pairs.take(lot), angles, CLEARANCES)
-            rating[lot] = np.minimum(cheap[lot], clear)
-            best = max(best, float(rating[lot].max()))
-        return rating
+        return worst_margin(problem, tie(problem, px, py), angles, CONSTRAINTS)
 
-    return climb(problem, rate, grid, widen=1.0)
+    return climb(problem, rate, grid)
 
 
 def worst_margin(
@@ -210,21 +195,42 @@ def worst_margin(
 
 
 def climb(
-    problem: Problem, rate: Callable[[Array, Array], Array], grid: int, widen: float
+    problem: Problem, rate: Callable[[Array, Array], Array], grid: int, beyond: float = 0.0
 ) -> tuple[tuple[float, float], float]:
-    """The post pivot with the greatest rating: the best of a coarse grid, then ever finer ones."""
-    across, along = ranges(problem, widen)
+    """The post pivot with the greatest rating, found row by row.
+
+    The rating has sharp ridges that run nearly square to the post's face, along which a window
+    over the plane gets stuck; so the best place along each row comes first, then the best row.
+    """
+    across, along = ranges(problem, beyond)
     best, value = (across[0], along[0]), -np.inf
-    count = grid
+    ys = axis(along, grid)
+    step = (along[1] - along[0]) / grid
     for _ in range(CLIMBS):
-        xs, ys = axis(across, count), axis(along, count)
-        px, py = np.tile(xs, ys.size), np.repeat(ys, xs.size)
-        rating = rate(px, py)
-        first = int(np.argmax(rating))
-        if rating[first] > value:
-            best, value = (float(px[first]), float(py[first])), float(rating[first])
-        step_x, step_y = (across[1] - across[0]) / count, (along[1] - along[0]) / count
-        across = (best[0] - 2.0 * step_x, best[0] + 2.0 * step_x)
-        along = (best[1] - 2.0 * step_y, best[1] + 2.0 * step_y)
-        count = 17
+        xs, ratings = _best_of_rows(rate, axis(across, grid), ys)
+        row = int(np.argmax(ratings))
+        if ratings[row] > value:
+            best, value = (float(xs[row]), float(ys[row])), float(ratings[row])
+        if value >= -SLACK:
+            break
+        ys = axis((best[1] - 1.5 * step, best[1] + 1.5 * step), WINDOW)
+        step = 3.0 * step / WINDOW
     return best, value
+
+
+def _best_of_rows(
+    rate: Callable[[Array, Array], Array], xs: Array, ys: Array
+) -> tuple[Array, Array]:
+    """The best place along each row and its rating, by ever finer looks at every row at once."""
+    tries = np.tile(xs, (ys.size, 1))
+    step = (xs[-1] - xs[0]) / xs.size
+    for _ in range(CLIMBS):
+        ratings = rate(tries.ravel(), np.repeat(ys, tries.shape[1])).reshape(tries.shape)
+        first = np.argmax(ratings, axis=1)[:, None]
+        places = np.take_along_axis(tries, first, axis=1)
+        values = np.take_along_axis(ratings, first, axis=1)
+        if step == 0.0:
+            break
+        tries = np.hstack((places, places + np.linspace(-1.5, 1.5, WINDOW) * step))
+        step = 3.0 * step / WINDOW
+    return places[:, 0], values[:, 0]

@@ -11,17 +11,25 @@ from typing import Any
 
 import numpy as np
 
-from hangpost.generators.pivots.constraints import CONSTRAINTS, SLACK, least_over, margins
+from hangpost.generators.pivots.constraints import CONSTRAINTS, SLACK, margins
 from hangpost.generators.pivots.kinematics import Array, swing
 from hangpost.generators.pivots.levers import LEVERS, Lever
 from hangpost.generators.pivots.mount import Point, Row
 from hangpost.generators.pivots.pairs import ends, tie
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.pivots.rows import leaf_to_post, rows
-from hangpost.generators.pivots.search import BOTTOMLESS, axis, climb, closest, ranges, settle
+from hangpost.generators.pivots.search import (
+    BOTTOMLESS,
+    axis,
+    climb,
+    closest,
+    ranges,
+    settle,
+    worst_margin,
+)
 from hangpost.generators.pivots.sift import sift_grid
 
-WIDEN = 2.0  # how far past the shop's reach the explanation looks
+BEYOND = 400.0  # mm past the shop's limits at which the explanation still looks
 LOOK = 160  # lines of its grid
 COARSE = 200  # lines of the grid that a change is first tried on
 TRIES = 8  # changes tried outwards before halving
@@ -87,11 +95,14 @@ class NoPivots(Exception):
 
 def no_pivots(problem: Problem) -> NoPivots:
     """The explanation of a gate for which the search found nothing."""
-    names, start = blocking(problem)
-    best = _least_miss(problem, names, start)
+    failures = _failures(problem)
+    names = blocking(failures)
+    best = _least_miss(problem, names)
     pair = tie(problem, np.array([best[0]]), np.array([best[1]]))
     missed = [row for row in rows(problem, pair) if row.name in names or not row.satisfied]
-    found = [way for way in (_way_out(problem, lever) for lever in LEVERS) if way is not None]
+    # A lever that eases some constraints only is of use where nothing but those fails.
+    levers = [lever for lever in LEVERS if not lever.touches or _alone(failures, lever.touches)]
+    found = [way for way in (_way_out(problem, lever) for lever in levers) if way is not None]
     return NoPivots(
         blocking=names,
         misses=tuple(sorted(missed, key=lambda row: row.name not in names)),
@@ -108,48 +119,59 @@ def look_angles(problem: Problem) -> tuple[float, ...]:
     return tuple(float(a) for a in swing(problem.direction, problem.opening, problem.opening / 6))
 
 
-def blocking(problem: Problem) -> tuple[tuple[str, ...], Point]:
-    """The constraints to blame, and the grid point where they miss by least.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Failures:
+    """Which constraints fail at each candidate of a grid that looks past the shop's limits."""
 
-    Over all candidates the smallest set of constraints that fails; of sets of one size the one
-    that the most candidates fail by, which is the one whose removal would leave the most.
-    """
-    across, along = ranges(problem, WIDEN)
+    failed: np.typing.NDArray[np.bool_]  # a row for each constraint
+    codes: np.typing.NDArray[np.int64]  # the set that fails, as bits
+
+
+def _failures(problem: Problem) -> Failures:
+    across, along = ranges(problem, BEYOND)
     xs, ys = axis(across, LOOK), axis(along, LOOK)
     px, py = np.tile(xs, ys.size), np.repeat(ys, xs.size)
     left = margins(problem, tie(problem, px, py), look_angles(problem))
     failed = np.stack([~(left[c.name] >= -SLACK) for c in CONSTRAINTS])
-    sets = (failed * (1 << np.arange(len(CONSTRAINTS)))[:, None]).sum(axis=0)
-    size = failed.sum(axis=0)
+    bits = np.array([_bit(c.name) for c in CONSTRAINTS])
+    return Failures(failed=failed, codes=bits @ failed)
+
+
+def _bit(name: str) -> int:
+    return 1 << [c.name for c in CONSTRAINTS].index(name)
+
+
+def _alone(failures: Failures, names: tuple[str, ...]) -> bool:
+    """Whether some candidate fails by these constraints and no others."""
+    others = ~sum(_bit(name) for name in names)
+    return bool(((failures.codes & others) == 0).any())
+
+
+def blocking(failures: Failures) -> tuple[str, ...]:
+    """The constraints to blame: the smallest set that fails anywhere.
+
+    Of sets of one size the one that the most candidates fail by, which is the one whose removal
+    would leave the most.
+    """
+    size = failures.failed.sum(axis=0)
     least = int(size[size > 0].min(initial=len(CONSTRAINTS)))
-    fewest = sets[size == least]
-    codes, counts = np.unique(fewest, return_counts=True)
-    code = int(codes[np.argmax(counts)])
-    names = tuple(c.name for i, c in enumerate(CONSTRAINTS) if code >> i & 1)
-    rating = np.where(sets == code, _worst(problem, left, names), -np.inf)
-    index = int(np.argmax(rating))
-    return names, (float(px[index]), float(py[index]))
+    codes, counts = np.unique(failures.codes[size == least], return_counts=True)
+    code = int(codes[np.argmax(counts)]) if codes.size else 0
+    return tuple(c.name for c in CONSTRAINTS if code & _bit(c.name))
 
 
-def _worst(problem: Problem, left: dict[str, Array], names: tuple[str, ...]) -> Array:
-    wanted = [c for c in CONSTRAINTS if c.name in names]
-    return np.nan_to_num(least_over([left[c.name] / c.scale for c in wanted]), nan=-BOTTOMLESS)
-
-
-def _least_miss(problem: Problem, names: tuple[str, ...], start: Point) -> Point:
+def _least_miss(problem: Problem, names: tuple[str, ...]) -> Point:
     """Where the blocking constraints miss by least while all others are kept."""
-    others = [c for c in CONSTRAINTS if c.name not in names]
+    others = tuple(c for c in CONSTRAINTS if c.name not in names)
+    wanted = tuple(c for c in CONSTRAINTS if c.name in names) or CONSTRAINTS
     angles = look_angles(problem)
 
     def rate(px: Array, py: Array) -> Array:
-        left = margins(problem, tie(problem, px, py), angles)
-        kept = np.ones(px.shape, dtype=np.bool_)
-        for constraint in others:
-            kept &= left[constraint.name] >= -SLACK
-        return np.where(kept, _worst(problem, left, names), -1e12)
+        pairs = tie(problem, px, py)
+        kept = worst_margin(problem, pairs, angles, others) >= -SLACK
+        return np.where(kept, worst_margin(problem, pairs, angles, wanted), -BOTTOMLESS)
 
-    best, value = climb(problem, rate, LOOK, WIDEN)
-    return best if value > -1e12 else start
+    return climb(problem, rate, LOOK, BEYOND)[0]
 
 
 def _way_out(problem: Problem, lever: Lever) -> WayOut | None:
