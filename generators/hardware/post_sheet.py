@@ -1,0 +1,31 @@
+"""The drilling sheet for the face of a square post: both angles on one, so that rows agree.
+
+Frame: datum at the post's leaf-side edge at pin height, u right, v up. Units: mm.
+"""
+
+from hangpost.generators.hardware.angle_pair import AnglePair
+from hangpost.generators.hardware.design import Template
+from hangpost.generators.survey.site import HungLeaf
+from hangpost.parts.loop import rectangle
+
+
+def flat_post_sheet(hung: HungLeaf, pair: AnglePair, drill: float) -> Template:
+    """The sheet for the face towards the actuator, holes of `drill` diameter."""
+    upper = pair.angles[0]
+    left, right = upper.seat
+    return Template(
+        id="post-face",
+        part_id="post-bracket",
+        face="hanging post, face towards the actuator",
+        datum="leaf-side edge of the post at pin height",
+        holes=pair.fixing.drillings(drill),
+        outline=rectangle(left, -upper.top, right, upper.top, upper.corner),
+        edges=(0.0, float(hung.post.width)),
+        edge_names=("post edge, leaf side", "post edge, far side"),
+        height=pair.fixing.seat.origin[2],
+        left_side="leaf side",
+        right_side="away from the leaf",
+        facing="actuator side",
+        through=pair.fixing.is_through,
+        depth=float(hung.post.depth),
+    )
