@@ -1,16 +1,121 @@
-"""The pivots of a whole gate: one problem and one answer for each leaf."""
+"""The pivots of a whole gate: one problem and one answer for each leaf, and how sure it is."""
 
-from hangpost.generators.pivots.mount import Mount
+from dataclasses import replace
+from math import isfinite
+
+from hangpost.generators.pivots.errors import Source, sources
+from hangpost.generators.pivots.mount import Alternative, Mount
 from hangpost.generators.pivots.of_site import problem_of
+from hangpost.generators.pivots.pairs import Pairs
 from hangpost.generators.pivots.problem import Problem
-from hangpost.generators.pivots.solve import solve
+from hangpost.generators.pivots.robust import most_robust
+from hangpost.generators.pivots.rows import mm
+from hangpost.generators.pivots.search import lightest_bracket, settle
+from hangpost.generators.pivots.sift import Usable
+from hangpost.generators.pivots.solve import GRID, mount, runners_up
+from hangpost.generators.pivots.uncertainty import GATES, Uncertainty, uncertainty
 from hangpost.generators.survey.shop import Shop
-from hangpost.generators.survey.site import Site
+from hangpost.generators.survey.site import HungLeaf, Site
 
 Solved = tuple[Problem, Mount]
+FEWER = 10_000  # gates that judge the pair of the other rule: one figure of it is shown
 
 
 def solve_gate(site: Site, shop: Shop) -> tuple[Solved, ...]:
     """The pivots of every leaf with the problem they answer; raises NoPivots."""
-    problems = [problem_of(site, shop, index) for index in range(len(site.leaves))]
-    return tuple((problem, solve(problem)) for problem in problems)
+    return tuple(
+        solve_leaf(site, hung, problem_of(site, shop, index))
+        for index, hung in enumerate(site.leaves)
+    )
+
+
+def solve_leaf(site: Site, hung: HungLeaf, problem: Problem) -> Solved:
+    """The pivots of one leaf by the rule that the site prefers, beside those of the other rule."""
+    found = settle(problem, lightest_bracket, GRID)
+    if found is None:
+        from hangpost.generators.pivots.ways_out import no_pivots
+
+        raise no_pivots(problem)
+    strongest, usable, best = found
+    off = errors_of(hung, problem, strongest)
+    safest = most_robust(problem, usable, best, off) or strongest
+    by_rule = {"leverage": strongest, "robust": safest}
+    rule = site.choice.prefer
+    chosen = mount(
+        problem, by_rule[rule], best, runners_up=runners_up(problem, by_rule[rule], usable)
+    )
+    sure = judged(problem, chosen, by_rule[rule].pairs, off)
+    other_rule = "leverage" if rule == "robust" else "robust"
+    rejected = by_rule[other_rule]
+    other = mount(problem, rejected, best, step=problem.opening)
+    other_sure = judged(problem, other, rejected.pairs, off, gates=FEWER)
+    return problem, replace(
+        chosen,
+        rule=rule,
+        why=chosen.why if rule == "leverage" else _why_robust(chosen, sure),
+        sure=sure,
+        other=Alternative(
+            rule="leverage" if rule == "robust" else "robust",
+            post_pivot=other.post_pivot,
+            leaf_pivot=other.leaf_pivot,
+            leverage_least=other.leverage_least,
+            reach=other.reach,
+            overhang=other.overhang,
+            bracket_moment=other.bracket_moment,
+            worst_spare=other_sure.worst_spare,
+            sentence=_other_rule(chosen, sure, other, other_sure, rule == "robust"),
+        ),
+    )
+
+
+def errors_of(hung: HungLeaf, problem: Problem, pair: Usable) -> tuple[Source, ...]:
+    """What may be off at this leaf, with a post bracket that reaches as far as this pair's."""
+    return sources(hung, problem, float(pair.pairs.py[0]) - problem.post.face)
+
+
+def judged(
+    problem: Problem,
+    found: Mount,
+    pair: Pairs,
+    off: tuple[Source, ...],
+    gates: int = GATES,
+) -> Uncertainty:
+    """What the errors make of a pair, looked at where its clearances are tightest too."""
+    tight = {row.at_angle for row in found.rows if row.name in ("body clearance", "ear clearance")}
+    ends = (0.0, problem.retracted_at, problem.extended_at)
+    between = tuple(sorted(a for a in tight if all(abs(a - end) > 0.25 for end in ends)))
+    return uncertainty(problem, pair, off, between=between, gates=gates)
+
+
+def _why_robust(found: Mount, sure: Uncertainty) -> str:
+    share = 100.0 * found.leverage_least / found.best_leverage
+    return (
+        f"Of the usable pairs with good leverage this one stands errors of tape and drill best:"
+        f" in 99 of 100 gates every limit keeps at least {_spare(sure)} in hand. Its least"
+        f" leverage is {mm(found.leverage_least)}, {share:.0f} % of the best there is"
+        f" ({mm(found.best_leverage)}), and {mm(found.margin_extended)} of stroke are left when"
+        " the actuator is longest."
+    )
+
+
+def _other_rule(
+    chosen: Mount, sure: Uncertainty, other: Mount, other_sure: Uncertainty, is_leverage: bool
+) -> str:
+    name = "good leverage with the lightest bracket" if is_leverage else "what stands errors best"
+    px, py = other.post_pivot
+    if abs(px - chosen.post_pivot[0]) < 0.05 and abs(py - chosen.post_pivot[1]) < 0.05:
+        return f"Chosen by {name} it would be the same pair."
+    return (
+        f"Chosen by {name} the post pivot would be at {mm(px)} along the leaf and {mm(py)} off it:"
+        f" least leverage {mm(other.leverage_least)}, bracket moment"
+        f" {other.bracket_moment / 1000.0:.0f} N m against {chosen.bracket_moment / 1000.0:.0f},"
+        f" and in 99 of 100 gates {_spare(other_sure)} in hand against {_spare(sure)}."
+    )
+
+
+def _spare(sure: Uncertainty) -> str:
+    """The worst spare in words; below zero a limit is broken by so much."""
+    worst = sure.worst_spare
+    if not isfinite(worst):
+        return "nothing"
+    return mm(worst) if worst >= 0.0 else f"{mm(-worst)} less than nothing"

@@ -6,11 +6,15 @@ figures come from the closed forms of `kinematics`.
 
 from dataclasses import asdict, dataclass
 from math import isfinite
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal
 
 from hangpost.generators.pivots.kinematics import Direction
 
+if TYPE_CHECKING:
+    from hangpost.generators.pivots.uncertainty import Uncertainty
+
 Point = tuple[float, float]
+Rule = Literal["robust", "leverage"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +72,21 @@ class RunnerUp:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Alternative:
+    """What the other rule of choice would have taken."""
+
+    rule: Rule
+    post_pivot: Point
+    leaf_pivot: Point
+    leverage_least: float
+    reach: float
+    overhang: float
+    bracket_moment: float
+    worst_spare: float  # 1 % worst case of the least spare, mm or what weighs as much
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Mount:
     """The two pivots of a gate and what they make of its actuator."""
 
@@ -98,6 +117,9 @@ class Mount:
     leaf_to_post: Row  # the leaf itself, whatever the pivots; may be unsatisfied
     runners_up: tuple[RunnerUp, ...]
     why: str
+    rule: Rule = "leverage"  # that chose this pair
+    other: Alternative | None = None  # what the other rule would have taken
+    sure: "Uncertainty | None" = None  # what errors of tape, drill and brake make of it
 
     @property
     def setback(self) -> float:
@@ -150,4 +172,7 @@ class Mount:
             "leaf_to_post": self.leaf_to_post.data(),
             "runners_up": [asdict(other) for other in self.runners_up],
             "why": self.why,
+            "rule": self.rule,
+            "other_rule": None if self.other is None else asdict(self.other),
+            "uncertainty": None if self.sure is None else self.sure.data(),
         }

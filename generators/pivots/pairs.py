@@ -168,7 +168,7 @@ def root_x(problem: Problem, px: Array) -> Array:
     half = np.minimum(problem.brackets.seat_half_width, post.width / 2.0)
     last = post.outline.right - half
     back = np.maximum(post.middle, 2.0 * last - px)
-    return np.where(px > last, back, np.maximum(px, post.outline.left + half))
+    return np.asarray(np.where(px > last, back, np.maximum(px, post.outline.left + half)))
 
 
 def carried(problem: Problem, pairs: Pairs) -> Array:

@@ -16,7 +16,7 @@ import numpy as np
 from hangpost.generators.pivots.built import Errors, built, limits, scales
 from hangpost.generators.pivots.errors import Source
 from hangpost.generators.pivots.kinematics import Array
-from hangpost.generators.pivots.linear import ONE_PERCENT, propagate
+from hangpost.generators.pivots.linear import propagate
 from hangpost.generators.pivots.pairs import Pairs
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.display import both, plain
@@ -25,6 +25,7 @@ GATES: Final = 100_000
 SEED: Final = 20_01  # any number will do, so long as it stays
 BLOCK: Final = 8192  # gates at a time: the arrays stay in the cache
 ABSORBED: Final = 0.99  # what slots should take
+SURE: Final = 0.99  # chance to keep every limit from which nothing need be measured again; house
 AGAIN: Final = 0.2  # a measurement with less than this share is not worth taking again; house
 
 # Below these the gate does not work at all; the limits proper keep a reserve above them.
@@ -78,11 +79,12 @@ class Retake:
     sd: float
     sd_without: float  # of the outcome, were the measurement perfect
 
-    def sentence(self) -> str:
+    def sentence(self, needed: bool) -> str:
         """What to measure again, and what for."""
         value = "" if self.source.value is None else f" ({both(self.source.value, 'mm')})"
+        start = "Take one measurement again" if needed else "No measurement need be taken again"
         return (
-            f"If one measurement is taken again, let it be {self.source.name}{value}: its"
+            f"{start}; the one that would tell most is {self.source.name}{value}: its"
             f" plus-minus of {_size(self.source.plus_minus, self.source.unit)}"
             f" ({self.source.basis}) makes {100.0 * self.share:.0f} % of the scatter of the"
             f" {WORDS[self.outcome]}."
@@ -125,7 +127,7 @@ class Uncertainty:
             f"The stroke left with the leaf {self.far_end} is {_size(stroke.nominal)}, and in 99"
             f" of 100 gates between {_size(stroke.low)} and {_size(stroke.high)}.",
         ]
-        tight = [each for each in self.outcomes if each.kept is not None and each.kept < 0.99]
+        tight = [each for each in self.outcomes if each.kept is not None and each.kept < SURE]
         said += [
             f"The {each.words} is {_size(each.nominal, each.unit)}; only {_percent(each.kept)}"
             f" of the gates keep {_size(each.limit or 0.0, each.unit)}."
@@ -142,7 +144,7 @@ class Uncertainty:
                 f" slots with {_size(self.slot_travel)} of travel to absorb 99 of 100 gates."
             )
         if self.retake is not None:
-            said.append(self.retake.sentence())
+            said.append(self.retake.sentence(needed=self.kept < SURE))
         return said
 
     def data(self) -> dict[str, Any]:
@@ -211,7 +213,7 @@ def uncertainty(
         outcomes=outcomes,
         works=float(works.mean()),
         kept=float(kept.mean()),
-        worst_spare=_quantile(spare, 0.01),
+        worst_spare=_quantiles(spare, 0.01)[0],
         slot_travel=_travel(figures["slot"]) if is_tied else 0.0,
         post_slot_travel=_travel(figures["post pivot along the leaf"]),
         retake=_retake(outcomes, sources, weights),
@@ -249,8 +251,8 @@ def _outcome(
     limit: float | None,
     shares: tuple[tuple[str, float], ...],
 ) -> Outcome:
-    low, worst, high = (_quantile(figure, share) for share in (0.005, 0.01, 0.995))
-    known = figure[np.isfinite(figure)]
+    low, worst, high = _quantiles(figure, 0.005, 0.01, 0.995)
+    known = figure if np.isfinite(low) else figure[np.isfinite(figure)]
     floor = WORKS.get(name, limit)
     return Outcome(
         name=name,
@@ -270,14 +272,15 @@ def _outcome(
     )
 
 
-def _quantile(figure: Array, share: float) -> float:
-    """A quantile; a figure that is no number, as of pins that cannot be tied, is the worst."""
-    return float(np.quantile(np.nan_to_num(figure, nan=-np.inf), share, method="lower"))
+def _quantiles(figure: Array, *shares: float) -> tuple[float, ...]:
+    """Quantiles; a figure that is no number, as of pins that cannot be tied, is the worst."""
+    known = np.where(np.isnan(figure), -np.inf, figure)
+    return tuple(float(value) for value in np.quantile(known, shares, method="lower"))
 
 
 def _travel(off: Array) -> float:
     """Length of a slot, centred on its place, that reaches 99 of 100."""
-    return 2.0 * _quantile(np.abs(off), ABSORBED)
+    return 2.0 * _quantiles(np.abs(off), ABSORBED)[0]
 
 
 def _ranked(sources: tuple[Source, ...], shares: Array) -> tuple[tuple[str, float], ...]:
@@ -322,6 +325,3 @@ def _percent(share: float | None) -> str:
 
 def _size(value: float, unit: str = "mm") -> str:
     return both(value, "mm") if unit == "mm" else f"{plain(value, places=1)} degrees"
-
-
-__all__ = ["GATES", "ONE_PERCENT", "SEED", "Outcome", "Retake", "Uncertainty", "uncertainty"]

@@ -82,9 +82,9 @@ class Choice(Record):
     """What the person wants when there is a choice."""
 
     prefer: Literal["robust", "leverage"] = Field(
-        default="leverage",
-        description="leverage = best leverage with the least moment on the post; robust = the "
-        "pivot that stands a sloppy tape best.",
+        default="robust",
+        description="robust = of the pivots with good leverage the one that stands errors of tape "
+        "and drill best; leverage = good leverage with the least moment on the post.",
     )
     extension: Literal["auto", "separate", "one-piece"] = Field(
         default="auto",
