@@ -123,9 +123,9 @@ _RELATIONS: Final = (
 )
 
 
-def three_mf(mesh: Mesh, name: str, *, description: str = "", application: str = "") -> bytes:
+def three_mf(mesh: Mesh, name: str, description: str = "") -> bytes:
     """The mesh as a 3MF file with its name, in millimetres, without any placement."""
-    told = {"Title": name, "Description": description, "Application": application}
+    told = {"Title": name, "Description": description, "Application": "hangpost"}
     corners = "".join(
         f'<vertex x="{x:.6f}" y="{y:.6f}" z="{z:.6f}"/>' for x, y, z in mesh.vertices.tolist()
     )

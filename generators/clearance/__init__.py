@@ -1,0 +1,50 @@
+"""How near moving things come to each other over the whole swing, and whether any of them foul.
+
+Bodies are closed meshes; each says where it stands at every opening angle. A pair is judged at
+the given angles and between them: from one angle to the next no point of a body goes farther
+than the corners of its box, so a stretch whose ends are farther apart than that hides nothing.
+Angles at which boxes, or slabs between the two bodies, prove a greater distance are passed over.
+The least found is then made precise between its neighbours. Distances come from FCL (trees of
+boxes over triangles); FCL sees surfaces only, so penetration and one body inside another are
+taken from the common volume (manifold3d).
+
+The chord errors of both meshes are taken off the distance. Frame: the plan frame; mm, mm3,
+degrees.
+"""
+
+from collections.abc import Collection, Sequence
+from itertools import combinations
+
+from hangpost.generators.clearance.meeting import Meeting
+from hangpost.generators.clearance.records import OVERLAP, Clearance, Moving, Pair
+from hangpost.generators.clearance.solid import Solid
+
+__all__ = ["OVERLAP", "Clearance", "Moving", "Pair", "all_pairs", "course", "sweep"]
+
+
+def all_pairs(bodies: Sequence[Moving]) -> tuple[Pair, ...]:
+    """Every pair; two bodies that move as one are measured once, so they cost next to nothing."""
+    return tuple(combinations([body.name for body in bodies], 2))
+
+
+def sweep(
+    bodies: Sequence[Moving],
+    angles: Sequence[float],
+    pairs: Sequence[Pair],
+    touching: Collection[Pair] = (),
+) -> tuple[Clearance, ...]:
+    """What every pair leaves over the swing; `touching` names pairs in contact by design."""
+    solids = {body.name: Solid(body) for body in bodies}
+    if len(solids) < len(bodies):
+        raise ValueError("two bodies of a sweep have the same name")
+    held = {frozenset(pair) for pair in touching}
+    return tuple(
+        Meeting(solids[a], solids[b], tuple(angles)).judged(touching=frozenset((a, b)) in held)
+        for a, b in pairs
+    )
+
+
+def course(a: Moving, b: Moving, angles: Sequence[float]) -> tuple[float, ...]:
+    """The distance between two bodies at each angle, chord errors taken off: for a list of gaps."""
+    meeting = Meeting(Solid(a), Solid(b), tuple(angles))
+    return tuple(max(meeting.gap(angle) - a.chord - b.chord, 0.0) for angle in angles)

@@ -1,0 +1,290 @@
+"""pack.json: everything in a pack as data, for other programs and for `hangpost verify`.
+
+Millimetres, newtons, degrees, kilograms; the plan frame of the right hand. Holes are told three
+times over, so that each file can be held against its own frame: `at` in the plane of their panel,
+`flat_at` in the cut file (corner at 0, 0), `origin` and `axis` in the STEP file.
+"""
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from hashlib import sha256
+from importlib.metadata import version
+from importlib.resources import files as resources
+from math import isfinite
+from typing import Any, Final
+
+from hangpost.generators.checks import Check
+from hangpost.generators.clearance import Clearance
+from hangpost.generators.hardware.design import Bought, Design, LeafDesign, Template
+from hangpost.generators.writers.template_pages import TemplatePage
+from hangpost.parts.flat import Bend, FlatPattern, Hole
+from hangpost.parts.frame import Frame
+from hangpost.parts.part import Part, PrintedPart
+
+PLACES: Final = 6  # decimals: a nanometre
+SCHEMA: Final = "pack.schema.json"
+
+Data = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TemplateFile:
+    """A template on one paper: the file, its pages, its DXF, and the printer it was made for."""
+
+    paper: str
+    path: str
+    pages: tuple[TemplatePage, ...]
+    dxf: str
+    printer: tuple[float, float] = (1.0, 1.0)
+
+
+def manifest(
+    design: Design,
+    *,
+    site_sha256: str,
+    checks: Sequence[Check],
+    clearances: Sequence[Clearance],
+    files: Mapping[str, bytes],
+    part_files: Mapping[str, Mapping[str, str]],
+    template_files: Mapping[str, Sequence[TemplateFile]],
+) -> Data:
+    """The pack as data, keys in the order in which a person reads them.
+
+    `files` is everything in the pack but pack.json itself; the two other mappings say which of
+    them belong to a part (by its mark) and to a template (by its id).
+    """
+    first, *_ = design.leaves
+    return {
+        "hangpost": version("hangpost"),
+        "job": design.site.job,
+        "site_sha256": site_sha256,
+        **_leaf(first),
+        "leaves": [{"name": leaf.name, **_leaf(leaf), **_around(leaf)} for leaf in design.leaves],
+        "parts": [
+            _part(part, quantity, part_files.get(part.mark, {})) for part, quantity in design.parts
+        ],
+        "templates": [
+            _template(template, template_files.get(template.id, ()))
+            for leaf in design.leaves
+            for template in _for_hand(leaf)
+        ],
+        "bought": [_bought(thing) for leaf in design.leaves for thing in leaf.bought],
+        "assembly": _assembly(design, files),
+        "checks": [_check(check) for check in checks],
+        "clearances": [_clearance(row) for row in clearances],
+        "files": [
+            {"path": path, "sha256": sha256(data).hexdigest(), "bytes": len(data)}
+            for path, data in sorted(files.items())
+        ],
+    }
+
+
+def as_bytes(data: Mapping[str, Any]) -> bytes:
+    """pack.json itself: the same data gives the same bytes."""
+    text = json.dumps(_rounded(data), indent=1, ensure_ascii=True, allow_nan=False)
+    return (text + "\n").encode("ascii")
+
+
+def schema() -> Data:
+    """The JSON Schema of pack.json."""
+    text = resources("hangpost.generators").joinpath(SCHEMA).read_text(encoding="utf-8")
+    found: Data = json.loads(text)
+    return found
+
+
+def _rounded(value: Any) -> Any:
+    """Numbers to so many places, minus nought made nought, what is no number made null."""
+    if isinstance(value, float):
+        return round(value, PLACES) + 0.0 if isfinite(value) else None
+    if isinstance(value, Mapping):
+        return {key: _rounded(item) for key, item in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_rounded(item) for item in value]
+    return value
+
+
+def _leaf(leaf: LeafDesign) -> Data:
+    toward = "actuator" if leaf.mount.direction == "pull" else "away"
+    return {
+        "hand": leaf.hand,
+        "opening": {"toward": toward, "angle": float(leaf.mount.opening)},
+        "mount": leaf.mount.data(),
+    }
+
+
+def _around(leaf: LeafDesign) -> Data:
+    return {"shift": leaf.shift, "reasons": list(leaf.reasons)}
+
+
+def _part(part: Part, quantity: int, files: Mapping[str, str]) -> Data:
+    flat = part.flat_pattern()
+    data: Data = {
+        "id": part.mark,
+        "kind": part.kind,
+        "hand": part.hand,
+        "quantity": quantity,
+        "material": part.material.name,
+        "process": part.process,
+        "thickness": part.thickness,
+        "mass": part.mass,
+        "volume": part.volume,
+        "solid_box": [list(corner) for corner in part.box],
+        "flat": None if flat is None else _flat(flat),
+        "holes": _holes(part, flat),
+        "files": dict(files),
+    }
+    if isinstance(part, PrintedPart):
+        data["print_frame"] = _frame(part.print_frame)
+    return data
+
+
+def _flat(flat: FlatPattern) -> Data:
+    shown = flat.at_corner()
+    return {
+        "length": flat.length,
+        "width": flat.width,
+        "area": flat.area,
+        "windows": len(flat.windows),
+        "bends": [_bend(bend) for bend in shown.bends],
+    }
+
+
+def _bend(bend: Bend) -> Data:
+    return {
+        "angle": bend.angle,
+        "radius": bend.radius,
+        "allowance": bend.allowance,
+        "up": bend.up,
+        "start": list(bend.start),
+        "end": list(bend.end),
+    }
+
+
+def _holes(part: Part, flat: FlatPattern | None) -> list[Data]:
+    """Every hole where it is in its panel, in the cut file and in the solid."""
+    names = [bore.hole.name for bore in part.bores]
+    if len(set(names)) < len(names):
+        raise ValueError(f"{part.mark}: two holes have the same name: {sorted(names)}")
+    lying = {} if flat is None else {hole.name: hole for hole in flat.at_corner().holes}
+    found = []
+    for bore in part.bores:
+        hole = bore.hole
+        data = {**_hole(hole), "panel": bore.panel}
+        if flat is not None:
+            data["flat_at"] = [lying[hole.name].u, lying[hole.name].v]
+            data["flat_angle"] = lying[hole.name].slot_angle
+        found.append({**data, "origin": list(bore.origin), "axis": list(bore.axis)})
+    return found
+
+
+def _hole(hole: Hole) -> Data:
+    return {
+        "name": hole.name,
+        "at": [hole.u, hole.v],
+        "diameter": hole.diameter,
+        "slot_length": hole.slot_length,
+        "slot_angle": hole.slot_angle,
+        "use": hole.use,
+    }
+
+
+def _template(template: Template, files: Sequence[TemplateFile]) -> Data:
+    papers = [
+        {
+            "paper": file.paper,
+            "file": file.path,
+            "printer": list(file.printer),
+            "pages": [page.data() for page in file.pages],
+        }
+        for file in files
+    ]
+    return {
+        "id": template.id,
+        "part": template.part_id,
+        "face": template.face,
+        "datum": template.datum,
+        "height": template.height,
+        "wrap_diameter": template.wrap_diameter,
+        "holes": [
+            {
+                "name": hole.name,
+                "at": [hole.u, hole.v],
+                "diameter": hole.diameter,
+                "pilot": hole.pilot,
+                "depth": hole.depth,
+                "slot_length": hole.slot_length,
+                "slot_angle": hole.slot_angle,
+            }
+            for hole in template.holes
+        ],
+        "file": papers[0]["file"] if papers else None,
+        "pages": papers[0]["pages"] if papers else [],
+        "dxf": files[0].dxf if files else None,
+        "papers": papers,
+    }
+
+
+def _for_hand(leaf: LeafDesign) -> list[Template]:
+    if leaf.hand == "right":
+        return list(leaf.templates)
+    return [template.mirrored() for template in leaf.templates]
+
+
+def _bought(thing: Bought) -> Data:
+    return {
+        "name": thing.name,
+        "quantity": thing.quantity,
+        "grade": thing.grade,
+        "finish": thing.finish,
+        "note": thing.note,
+    }
+
+
+def _assembly(design: Design, files: Mapping[str, bytes]) -> Data:
+    """What stands in the assembly, where, with every leaf closed and with every leaf open."""
+    states = {"closed": "fabricate/assembly.step", "open": "fabricate/assembly-open.step"}
+    pieces = []
+    for leaf in design.leaves:
+        open_angle = leaf.mount.curve[-1].angle
+        for placed in leaf.placed:
+            item = placed.for_hand(leaf.hand).item
+            pieces.append(
+                {
+                    "name": f"{leaf.name} {placed.name}".strip(),
+                    "part": item.mark if isinstance(item, Part) else None,
+                    "rides": placed.rides,
+                    "closed": _frame(leaf.standing(placed, 0.0)),
+                    "open": _frame(leaf.standing(placed, open_angle)),
+                }
+            )
+    written = {state: path for state, path in states.items() if path in files}
+    return {"files": written, "pieces": pieces}
+
+
+def _frame(frame: Frame) -> Data:
+    return {"origin": list(frame.origin), "u": list(frame.u), "v": list(frame.v)}
+
+
+def _check(check: Check) -> Data:
+    return {
+        "id": check.id,
+        "what": check.what,
+        "value": check.value,
+        "limit": check.limit,
+        "unit": check.unit,
+        "at_least": check.at_least,
+        "utilisation": check.utilisation,
+        "status": check.status,
+        "source": check.source,
+    }
+
+
+def _clearance(row: Clearance) -> Data:
+    return {
+        "pair": list(row.pair),
+        "least": row.least,
+        "at_angle": row.at_angle,
+        "overlap": row.overlap,
+        "touching": row.touching,
+    }
