@@ -42,7 +42,7 @@ def make(survey: Survey, shop: Shop, report: Report) -> Pack:
     report("finding the pivots", 0, 0)
     solved = solve_gate(survey.site, shop)
     report("designing the hardware", 0, 0)
-    design = design_gate(survey.site, shop, solved, usual(shop))
+    design = design_gate(survey.site, shop, solved, [usual(shop)] * len(solved))
     shelf = Shelf()
     checks, clearances = files.judged(design, shelf, report)
     stamp = _stamp(survey, shop)

@@ -4,9 +4,10 @@ Two tables say which function makes the hardware of which post and which leaf; a
 new file and one more line here.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
-from hangpost.generators.hardware.design import Design, LeafDesign
+from hangpost.generators.hardware.design import Design, LeafDesign, Placed
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.on_square_rail import bracket_on_square_rail
 from hangpost.generators.hardware.on_timber import bracket_on_timber
@@ -16,6 +17,7 @@ from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
+from hangpost.parts.part import Part
 
 Maker = Callable[[HungLeaf, Shop, Problem, Mount, Picks], Kit]
 
@@ -27,6 +29,7 @@ def design_leaf(
     hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks
 ) -> LeafDesign:
     """Everything for one leaf; NoHardware when nothing we make holds these pivots."""
+    _level(hung)
     kit = together(
         (
             _maker(ON_POST, hung.post.kind, "post")(hung, shop, problem, mount, picks),
@@ -47,14 +50,64 @@ def design_leaf(
 
 
 def design_gate(
-    site: Site, shop: Shop, solved: Sequence[tuple[Problem, Mount]], picks: Picks
+    site: Site, shop: Shop, solved: Sequence[tuple[Problem, Mount]], picks: Sequence[Picks]
 ) -> Design:
     """The design of the whole gate, leaf by leaf."""
-    leaves = tuple(
-        design_leaf(hung, shop, problem, mount, picks)
-        for hung, (problem, mount) in zip(site.leaves, solved, strict=True)
+    leaves = [
+        design_leaf(hung, shop, problem, mount, picked)
+        for hung, (problem, mount), picked in zip(site.leaves, solved, picks, strict=True)
+    ]
+    if site.is_double:
+        leaves = [_one_of_two(leaf) for leaf in leaves]
+        first, second = leaves
+        apart = float(site.leaf[0].width + site.meeting.gap + site.leaf[1].width)
+        second = replace(second, shift=apart if first.hand == "right" else -apart)
+        leaves = [first, _own_names(first, second)]
+    return Design(site=site, shop=shop, leaves=tuple(leaves))
+
+
+def _one_of_two(leaf: LeafDesign) -> LeafDesign:
+    """The leaf named by its hand, and its sheets too, so that nothing is mixed up."""
+    name = "right-hand" if leaf.hand == "right" else "left-hand"
+    sheets = tuple(
+        replace(sheet, id=f"{name}-{sheet.id}", face=f"{name} leaf: {sheet.face}")
+        for sheet in leaf.templates
     )
-    return Design(site=site, shop=shop, leaves=leaves)
+    return replace(leaf, name=name, templates=sheets)
+
+
+def _own_names(first: LeafDesign, second: LeafDesign) -> LeafDesign:
+    """The second leaf with new ids for parts that share a mark with the first but differ."""
+    marked = {part.mark: part for part in _parts(first)}
+
+    def own(placed: Placed) -> Placed:
+        item = placed.item
+        if not isinstance(item, Part):
+            return placed
+        part = placed.for_hand(second.hand).item
+        assert isinstance(part, Part)
+        other = marked.get(part.mark, part)
+        same = other == part or (not part.handed and other == part.mirrored())
+        return placed if same else replace(placed, item=replace(item, id=f"{item.id}-2"))
+
+    return replace(second, placed=tuple(own(placed) for placed in second.placed))
+
+
+def _parts(leaf: LeafDesign) -> Iterator[Part]:
+    for placed in leaf.placed:
+        item = placed.for_hand(leaf.hand).item
+        if isinstance(item, Part):
+            yield item
+
+
+def _level(hung: HungLeaf) -> None:
+    """Both pivots must stay level enough for the actuator's joints."""
+    tilt, allowed = hung.tilt_from_rise, float(hung.actuator.joint_tilt)
+    if tilt > allowed:
+        raise NoHardware(
+            f"the hinges lift the leaf by {hung.hinge.rise:.0f} mm, which tilts the actuator by "
+            f"{tilt:.1f} degrees; its joints allow {allowed:g} (actuator.joint_tilt)"
+        )
 
 
 def _maker(table: Mapping[str, Maker], kind: str, where: str) -> Maker:
