@@ -43,21 +43,22 @@ def dxf_bytes(
     version: Version, layers: Sequence[Layer], box: Box, draw: Callable[["Pen"], None]
 ) -> bytes:
     """The file that `draw` fills; `box` is what the drawing covers."""
-    import ezdxf
-    from ezdxf import units
+    from ezdxf.document import Drawing
+    from ezdxf.units import InsertUnits
 
     with _same_every_time():
-        old = version == "R12"  # cannot say its unit
-        document = ezdxf.new(version, units=0 if old else units.MM)
+        old = version == "R12"
+        document = Drawing.new(version)
+        if not old:  # R12 cannot say its unit
+            document.units = InsertUnits.Millimeters
+            document.modelspace().units = InsertUnits.Millimeters
+            document.header["$MEASUREMENT"] = 1
         document.header["$LUNITS"] = 2  # decimal numbers
         for name, pattern in PATTERNS.items():
             document.linetypes.add(name, list(pattern))
         for layer in layers:
             document.layers.add(layer.name, color=layer.colour, linetype=layer.linetype)
         space = document.modelspace()
-        if not old:
-            document.header["$MEASUREMENT"] = 1
-            space.units = units.MM
         draw(Pen(space, flat=old))
         low, high = (_at(box[:2]), _at(box[2:]))
         space.reset_extents((*low, 0.0), (*high, 0.0))
