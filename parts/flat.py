@@ -20,15 +20,27 @@ class ParameterError(ValueError):
     """Parameters that cannot make a sound part: one line for each broken rule."""
 
 
-def require(part: str, *rules: tuple[str, float, float, str]) -> None:
-    """Raise ParameterError naming every rule (name, value, least value, reason) that fails."""
-    broken = [
-        f"{part}: {name} = {value:g} mm, needs at least {least:g} mm ({why})"
+Rule = tuple[str, float, float, str]  # name, value, least value, reason
+
+
+def broken(part: str, *rules: Rule, unit: str = "mm") -> list[str]:
+    """One line for every rule (name, value, least value, reason) that fails."""
+    return [
+        f"{part}: {name} = {value:g} {unit}, needs at least {least:g} {unit} ({why})"
         for name, value, least, why in rules
         if not (isfinite(value) and value >= least - 1e-9)  # written so that nan fails too
     ]
-    if broken:
-        raise ParameterError("\n".join(broken))
+
+
+def refuse(lines: list[str]) -> None:
+    """Raise ParameterError with every line, if there is any."""
+    if lines:
+        raise ParameterError("\n".join(lines))
+
+
+def require(part: str, *rules: Rule) -> None:
+    """Raise ParameterError naming every rule, all in mm, that fails."""
+    refuse(broken(part, *rules))
 
 
 def marks() -> Iterator[str]:

@@ -62,3 +62,8 @@ def turned(angle: float, origin: Vector = (0.0, 0.0, 0.0)) -> Frame:
     """A frame at `origin`, turned `angle` degrees about z."""
     c, s = cos(radians(angle)), sin(radians(angle))
     return Frame(origin, (c, s, 0.0), (-s, c, 0.0))
+
+
+def flipped(height: float) -> Frame:
+    """The placement that lays a thing on its face w = `height`: turned over about u."""
+    return Frame((0.0, 0.0, height), (1.0, 0.0, 0.0), (0.0, -1.0, 0.0))

@@ -72,20 +72,29 @@ class Edge:
         turn = atan2(y0 - cy, x0 - cx) + share * self.sweep
         return (cx + self.radius * cos(turn), cy + self.radius * sin(turn))
 
+    def heading(self, share: float) -> Point:
+        """Unit direction of the way, a share (0 to 1) along the edge."""
+        (x0, y0), (x1, y1) = self.start, self.end
+        turn = atan2(y1 - y0, x1 - x0) + (share - 0.5) * self.sweep
+        return (cos(turn), sin(turn))
+
     def extremes(self) -> Iterator[Point]:
         """Both ends, and where an arc is farthest left, right, down and up."""
         yield self.start
         yield self.end
+        for quarter in (0.0, pi / 2, pi, -pi / 2):
+            yield from self.farthest(quarter)
+
+    def farthest(self, turn: float) -> Iterator[Point]:
+        """The point where an arc's outside looks towards `turn` (radians), if it has one."""
         if not self.bulge:
             return
         (cx, cy), r = self.centre, self.radius
-        first = atan2(self.start[1] - cy, self.start[0] - cx)
-        for quarter in (0.0, pi / 2, pi, -pi / 2):
-            turn = (quarter - first) % (2 * pi)
-            if self.sweep < 0:
-                turn = turn - 2 * pi if turn else 0.0
-            if abs(turn) <= abs(self.sweep):
-                yield (cx + r * cos(quarter), cy + r * sin(quarter))
+        along = (turn - atan2(self.start[1] - cy, self.start[0] - cx)) % (2 * pi)
+        if self.sweep < 0:
+            along = along - 2 * pi if along else 0.0
+        if abs(along) <= abs(self.sweep):
+            yield (cx + r * cos(turn), cy + r * sin(turn))
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,11 +122,46 @@ class Loop:
         return total
 
     @property
+    def moments(self) -> Point:
+        """Area times the place of its centre in x and in y, exact for arcs."""
+        mx = my = 0.0
+        for edge in self.edges:
+            (x0, y0), (x1, y1) = edge.start, edge.end
+            twice = x0 * y1 - x1 * y0
+            mx += twice * (x0 + x1) / 6
+            my += twice * (y0 + y1) / 6
+            if edge.bulge:  # the segment between chord and arc
+                (cx, cy), r, half = edge.centre, edge.radius, edge.sweep / 2
+                (ax, ay), segment = edge.at(0.5), r**2 * (2 * half - sin(2 * half)) / 2
+                mx += segment * cx + 2 / 3 * r**2 * sin(half) ** 3 * (ax - cx)
+                my += segment * cy + 2 / 3 * r**2 * sin(half) ** 3 * (ay - cy)
+        return (mx, my)
+
+    def inset_area(self, inset: float) -> float:
+        """Area once every edge has come in by `inset` (out, if negative), corners mitred.
+
+        Each edge loses its length times the inset; a corner of turn a gives back tan(a/2), an
+        arc half its sweep, times the inset squared. True while no edge vanishes.
+        """
+        length = sum(e.length for e in self.edges)
+        back = sum(e.sweep / 2 for e in self.edges if e.bulge)
+        for was, now in zip((self.edges[-1], *self.edges[:-1]), self.edges, strict=True):
+            (ax, ay), (bx, by) = was.heading(1.0), now.heading(0.0)
+            back += tan(atan2(ax * by - ay * bx, ax * bx + ay * by) / 2)
+        return self.area - length * inset + back * inset**2
+
+    @property
     def bounds(self) -> Box:
         """Left, bottom, right, top, arcs included."""
         points = [point for edge in self.edges for point in edge.extremes()]
         xs, ys = [p[0] for p in points], [p[1] for p in points]
         return (min(xs), min(ys), max(xs), max(ys))
+
+    def support(self, dx: float, dy: float) -> float:
+        """Greatest value of x dx + y dy on the outline, arcs included."""
+        turn = atan2(dy, dx)
+        points = [p for e in self.edges for p in (e.start, *e.farthest(turn))]
+        return max(x * dx + y * dy for x, y in points)
 
     def moved(self, dx: float, dy: float) -> "Loop":
         """The same outline shifted."""

@@ -116,3 +116,41 @@ def test_tidied_drops_only_corners_on_a_straight_line() -> None:
 
     assert len(loop.tidied().vertices) == 4
     assert loop.tidied().area == pytest.approx(loop.area)
+
+
+@given(x=coordinate, y=coordinate, dx=size, dy=size, k=bulge)
+def test_bounds_of_an_arc_either_way_round(
+    x: float, y: float, dx: float, dy: float, k: float
+) -> None:
+    edge = Edge((x, y), (x + dx, y - dy), k)
+    points = [edge.at(i / 400) for i in range(401)]
+    found = list(edge.extremes())
+
+    slack = edge.radius * (edge.sweep / 800) ** 2 + 1e-9
+    for axis in (0, 1):
+        for side in (min, max):
+            assert side(p[axis] for p in found) == pytest.approx(
+                side(p[axis] for p in points), abs=slack
+            )
+
+
+def test_arc_that_goes_on_straight_along_its_chord_is_kept() -> None:
+    loop = Loop((Vertex(0, 0, 1.0), Vertex(10, 0), Vertex(20, 0), Vertex(20, 30), Vertex(0, 30)))
+
+    assert loop.tidied() == loop
+
+
+def test_moments_and_inset_agree_with_the_kernel() -> None:
+    """Reference: OCCT's centre of area, and its own mitred offset of the wire."""
+    import cadquery as cq
+
+    from hangpost.parts.solids import wire
+
+    loop = rounded([(0, 0, 7), (90, 0, 20), (70, 40, 0), (45, 25, 9), (-20, 60, 5)])
+    face = cq.Face.makeFromWires(wire(loop))
+    centre = face.Center()
+
+    assert [m / loop.area for m in loop.moments] == pytest.approx([centre.x, centre.y], rel=1e-9)
+    (inner,) = wire(loop).offset2D(-2.5, "intersection")
+    assert loop.inset_area(2.5) == pytest.approx(cq.Face.makeFromWires(inner).Area(), rel=1e-9)
+    assert circle(3, 4, 20).inset_area(-1.5) == pytest.approx(pi * 11.5**2)

@@ -1,0 +1,134 @@
+"""Saddle blocks: the right radius, room for sleeves, how they lie on the printer."""
+
+from dataclasses import replace
+from math import sqrt
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hangpost.parts import tables
+from hangpost.parts.flat import ParameterError
+from hangpost.parts.saddle import SaddleBlock, SleeveBore
+
+
+@pytest.fixture
+def saddle() -> SaddleBlock:
+    return SaddleBlock(
+        id="saddle", outside=88.9, width=96.0, length=150.0, height=20.0, depth=24.0,
+        sleeves=(SleeveBore(0.0, -50.0, 18.0), SleeveBore(3.0, 40.0, 18.0), SleeveBore(-12.0, 5.0, 9.0, "post")),
+    )  # fmt: skip
+
+
+@pytest.fixture
+def clamp() -> SaddleBlock:
+    """A half of a split clamp: its bolts pass beside the tube."""
+    return SaddleBlock(
+        id="clamp", outside=42.2, width=90.0, length=50.0, height=12.0, depth=20.0,
+        sleeves=(SleeveBore(-33.0, 4.0, 13.0), SleeveBore(33.0, 4.0, 13.0)),
+    )  # fmt: skip
+
+
+def test_blocks_are_what_they_say(saddle, clamp, sound) -> None:
+    sound(saddle)
+    sound(clamp)
+
+
+def test_left_hand_is_the_mirror_image(saddle, handed) -> None:
+    handed(saddle)
+
+
+@pytest.mark.parametrize("nps", ["3", "3-1/2", "4", "6"])
+def test_hollow_has_the_radius_of_the_pipe(saddle: SaddleBlock, nps: str) -> None:
+    """ASME B36.10M: 3 in pipe is 3.500 in outside, 4 in 4.500, 6 in 6.625."""
+    outside = {"3": 3.5, "3-1/2": 4.0, "4": 4.5, "6": 6.625}[nps] * 25.4
+    made = replace(saddle, outside=tables.pipe(nps).outside, width=outside + 20, fit=0.0)
+
+    faces = [f for f in made.solid().Faces() if f.geomType() == "CYLINDER"]
+    hollow = max(faces, key=lambda f: f.Area())
+    assert hollow._geomAdaptor().Cylinder().Radius() == pytest.approx(outside / 2)
+    axis = hollow._geomAdaptor().Cylinder().Axis()
+    assert axis.Location().Z() == pytest.approx(-outside / 2)
+    assert abs(axis.Direction().Y()) == pytest.approx(1.0)
+    assert made.gap_on(outside) == pytest.approx(0.0, abs=1e-9)
+
+
+def test_saddle_for_three_inches_on_a_three_and_a_half_inch_post_is_found(
+    saddle: SaddleBlock,
+) -> None:
+    wrong = replace(saddle, outside=3.000 * 25.4)
+
+    assert wrong.gap_on(3.500 * 25.4) > 1.0
+    assert replace(saddle, outside=3.500 * 25.4, fit=0.2).gap_on(3.500 * 25.4) < 0.25  # the fit
+
+
+@given(outside=st.floats(60, 170), other=st.floats(60, 170))
+@settings(max_examples=50)
+def test_gap_is_none_on_its_own_post_and_grows_with_the_mistake(
+    outside: float, other: float
+) -> None:
+    made = SaddleBlock(
+        id="s",
+        outside=outside,
+        fit=0.0,
+        width=outside + 10,
+        length=80,
+        height=20,
+        depth=0.2 * outside,
+        sleeves=(),
+    )
+    c = min(made.half_chord, other / 2)
+    sag = [d / 2 - sqrt((d / 2) ** 2 - c**2) for d in (outside, other)]
+
+    assert made.gap_on(outside) == pytest.approx(0, abs=1e-9)
+    assert made.gap_on(other) == pytest.approx(abs(sag[0] - sag[1]), abs=1e-9)
+
+
+def test_front_and_backing_saddle_hold_the_post_between_them_with_bores_in_line(
+    saddle: SaddleBlock,
+) -> None:
+    back = saddle.backing(id="back", height=14.0)
+
+    for front, rear in zip(saddle.bores, back.bores, strict=True):
+        at = saddle.behind.point(rear.origin)
+        assert at[:2] == pytest.approx(front.origin[:2])
+    crest, far = (0.0, 0.0, 0.0), saddle.behind.point((0.0, 0.0, 0.0))
+    assert crest[2] - far[2] == pytest.approx(88.9)
+
+
+def test_print_pose_has_the_seat_on_the_bed_and_bores_upright(saddle: SaddleBlock) -> None:
+    """MSH-02, MSH-04, MSH-05: z 0, largest flat down, bores vertical, no face that overhangs."""
+    import cadquery as cq
+
+    from hangpost.parts.solids import located
+
+    lying = located(saddle.solid(), saddle.print_frame)
+    box = lying.BoundingBox(1e-6)
+    flats = [f for f in lying.Faces() if f.geomType() == "PLANE"]
+    largest = max(flats, key=lambda f: f.Area())
+
+    assert box.zmin == pytest.approx(0.0, abs=1e-5) and box.zmax == pytest.approx(44.0, abs=1e-4)
+    assert largest.Center().z == pytest.approx(0.0) and largest.normalAt().z == pytest.approx(-1.0)
+    for face in flats:
+        down = -face.normalAt().z
+        assert down < 0.7072 or face.Center().z == pytest.approx(0.0, abs=1e-6)
+    assert isinstance(lying, cq.Shape)
+    for bore in saddle.bores:
+        assert abs(saddle.print_frame.direction(bore.axis)[2]) == pytest.approx(1.0)
+
+
+def test_sleeve_reaches_from_the_post_to_the_seat(saddle: SaddleBlock, clamp: SaddleBlock) -> None:
+    assert saddle.sleeve_length(saddle.sleeves[0]) == pytest.approx(20.0)
+    assert clamp.sleeve_length(clamp.sleeves[0]) == pytest.approx(32.0)
+
+
+def test_weak_blocks_are_refused_with_every_reason(saddle: SaddleBlock) -> None:
+    with pytest.raises(ParameterError) as told:
+        replace(saddle, width=70.0, height=1.0, depth=60.0, sleeves=(SleeveBore(34.0, 70.0, 18.0),))
+
+    for name in ("height", "post past the arms", "arm", "wall beside a bore", "wall before a bore"):
+        assert name in str(told.value)
+    with pytest.raises(ParameterError, match="hollow's edge"):
+        replace(saddle, sleeves=(SleeveBore(saddle.half_chord - 5, 0.0, 18.0),))
+    with pytest.raises(ParameterError):
+        replace(saddle, outside=float("nan"))
