@@ -1,0 +1,124 @@
+"""Views of a solid with its hidden lines, in true mm and with a known way up.
+
+The kernel's own hidden-line removal does the work; here its edges become strokes: lines and arcs
+stay what they are, other curves are cut to short lines. Frame of a view: paper right and up as
+asked, the solid's own origin at (0, 0).
+"""
+
+from dataclasses import dataclass
+from math import tan
+from typing import TYPE_CHECKING, Any, Final
+
+from hangpost.generators.writers.ink import Pen, Stroke, together
+from hangpost.parts.frame import Vector
+from hangpost.parts.loop import Box, Vertex
+
+if TYPE_CHECKING:
+    import cadquery as cq
+
+TINY: Final = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Eye:
+    """From where one looks: towards the eye, and which way is right on the paper."""
+
+    look: Vector
+    right: Vector
+
+
+FRONT: Final = Eye(look=(0.0, 0.0, 1.0), right=(1.0, 0.0, 0.0))  # at the marked face
+TOP: Final = Eye(look=(0.0, 1.0, 0.0), right=(1.0, 0.0, 0.0))
+RIGHT: Final = Eye(look=(1.0, 0.0, 0.0), right=(0.0, 0.0, -1.0))
+CORNER: Final = Eye(look=(0.62, 0.47, 0.63), right=(0.7125, 0.0, -0.7017))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class View:
+    """What one sees, and what is hidden."""
+
+    visible: tuple[Stroke, ...]
+    hidden: tuple[Stroke, ...]
+
+    @property
+    def strokes(self) -> tuple[Stroke, ...]:
+        """All of it, hidden lines first."""
+        return (*self.hidden, *self.visible)
+
+    @property
+    def box(self) -> Box:
+        """The box it covers."""
+        return together(s.box for s in self.strokes)
+
+
+def view(solid: "cq.Shape", eye: Eye, *, smooth: bool = True, hidden: bool = True) -> View:
+    """The solid seen from `eye`; `smooth` shows where a bend begins, `hidden` what is behind."""
+    from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
+    from OCP.HLRAlgo import HLRAlgo_Projector
+    from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
+
+    remover = HLRBRep_Algo()
+    remover.Add(solid.wrapped)
+    axes = gp_Ax2(gp_Pnt(0, 0, 0), gp_Dir(*eye.look), gp_Dir(*eye.right))
+    remover.Projector(HLRAlgo_Projector(axes))
+    remover.Update()
+    remover.Hide()
+    found = HLRBRep_HLRToShape(remover)
+    seen = [found.VCompound(), found.OutLineVCompound()]
+    soft = [found.Rg1LineVCompound()] if smooth else []
+    behind = [found.HCompound(), found.OutLineHCompound()] if hidden else []
+    return View(
+        visible=(*_strokes(soft, "thin"), *_strokes(seen, "thick")),
+        hidden=_strokes(behind, "hidden"),
+    )
+
+
+def _strokes(compounds: list[Any], pen: Pen) -> tuple[Stroke, ...]:
+    import cadquery as cq
+    from OCP.BRepLib import BRepLib
+
+    found: dict[tuple[float, ...], Stroke] = {}
+    for compound in compounds:
+        if compound is None or compound.IsNull():
+            continue
+        BRepLib.BuildCurves3d_s(compound)
+        for edge in cq.Shape.cast(compound).Edges():
+            for stroke in _stroke(edge, pen):
+                ends = sorted(v.point for v in stroke.vertices)
+                middle = stroke.edges[0].at(0.5)
+                key = tuple(round(c, 4) for p in (*ends, middle) for c in p)
+                found[key] = stroke
+    return tuple(found[key] for key in sorted(found))
+
+
+def _stroke(edge: "cq.Edge", pen: Pen) -> list[Stroke]:
+    """An edge in the paper's plane as strokes; what has no length is left out."""
+    kind = edge.geomType()
+    if edge.Length() < TINY:
+        return []
+    if kind == "LINE":
+        ends = (edge.startPoint(), edge.endPoint())
+        return [Stroke(tuple(Vertex(_dust(p.x), _dust(p.y)) for p in ends), pen)]
+    if kind == "CIRCLE":
+        return [_arc(edge, pen)]
+    points = edge.positions([k / 12 for k in range(13)])
+    return [Stroke(tuple(Vertex(_dust(p.x), _dust(p.y)) for p in points), pen)]
+
+
+def _arc(edge: "cq.Edge", pen: Pen) -> Stroke:
+    """An arc in two halves, so that a full circle is one too."""
+    start, middle, end = edge.positions([0.0, 0.5, 1.0])
+    sweep = edge.Length() / edge.radius()
+    turn = (middle.x - start.x) * (end.y - middle.y) - (middle.y - start.y) * (end.x - middle.x)
+    if abs(turn) < TINY:  # a full circle: its ends are one point
+        quarter = edge.positions([0.25])[0]
+        turn = (quarter.x - start.x) * (middle.y - quarter.y) - (quarter.y - start.y) * (
+            middle.x - quarter.x
+        )
+    bulge = tan(sweep / 8) * (1.0 if turn > 0 else -1.0)
+    vertices = [Vertex(_dust(p.x), _dust(p.y), bulge) for p in (start, middle)]
+    return Stroke((*vertices, Vertex(_dust(end.x), _dust(end.y))), pen)
+
+
+def _dust(value: float) -> float:
+    return round(value, 6) + 0.0
