@@ -7,7 +7,7 @@ image in x and is made only when something is written (`Placed.for_hand`).
 
 from dataclasses import dataclass, replace
 from math import atan2, degrees
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
@@ -17,6 +17,9 @@ from hangpost.parts.bodies import Body
 from hangpost.parts.frame import Frame, turned
 from hangpost.parts.loop import Loop
 from hangpost.parts.part import Hand, Part
+
+if TYPE_CHECKING:
+    from hangpost.generators.hardware.fixing import Fixing
 
 Rides = Literal["ground", "leaf", "tube", "rod"]
 
@@ -118,6 +121,7 @@ class LeafDesign:
     placed: tuple[Placed, ...]
     templates: tuple[Template, ...]
     bought: tuple[Bought, ...]
+    fixings: "tuple[Fixing, ...]" = ()  # the fasteners of each seat, for the strength rules
     tools: tuple[Placed, ...] = ()  # the room that sockets need, not part of the assembly
     reasons: tuple[str, ...] = ()  # why the tool chose what it chose, in sentences
     shift: float = 0.0  # x of this leaf's hinge axis in the assembly of the whole gate

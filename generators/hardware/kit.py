@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from hangpost.generators.hardware.design import Bought, Placed, Template
+from hangpost.generators.hardware.fixing import Fixing
 
 
 class NoHardware(Exception):
@@ -18,6 +19,7 @@ class Kit:
     tools: tuple[Placed, ...] = ()  # room that sockets need
     templates: tuple[Template, ...] = ()
     bought: tuple[Bought, ...] = ()
+    fixings: tuple[Fixing, ...] = ()
     reasons: tuple[str, ...] = ()
 
 
@@ -32,6 +34,7 @@ def together(kits: Iterable[Kit]) -> Kit:
         placed=tuple(each for kit in kits for each in kit.placed),
         tools=tuple(each for kit in kits for each in kit.tools),
         templates=tuple(each for kit in kits for each in kit.templates),
+        fixings=tuple(each for kit in kits for each in kit.fixings),
         bought=tuple(
             Bought(name=name, quantity=count, grade=grade, finish=finish, note=note)
             for (name, grade, finish, note), count in counted.items()

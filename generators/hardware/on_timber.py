@@ -48,6 +48,7 @@ def bracket_on_timber(
         tools=pair.tools(shop),
         templates=(flat_post_sheet(hung, pair, drill),),
         bought=pair.bought(hung, shop),
+        fixings=(pair.fixing,),
         reasons=(
             f"The fasteners stand in {len(seating.columns)} column(s), {edge:.0f} mm from the "
             "post's edge, because the thrust acts across the grain; the rows run up and down the "
