@@ -178,7 +178,8 @@ def finish_notes(shop: Shop) -> tuple[str, ...]:
     return {
         "galvanised": (
             "Hot-dip galvanise after bending and welding; bolt holes are drawn "
-            f"{plain(shop.fits.zinc)} mm wide for the zinc. Pin holes: ream or mask to the size drawn. Vent hollows.",
+            f"{plain(shop.fits.zinc)} mm wide for the zinc. Pin holes: "
+            "ream or mask to the size drawn. Vent hollows.",
         ),
         "painted": ("Paint after bending; mask pin holes and seats that are clamped.",),
         "stainless": ("Stainless: passivate; no contact with zinc or plain steel fasteners.",),

@@ -71,8 +71,6 @@ def formed_block(sights: Sights, scale: float, units: Units, angle: Angle) -> Bl
         corner = corner.at(right.box[0], top.box[3] - corner.height - 2.0)
         if corner.box[2] > top.box[0] - 4.0:
             corner = corner.shifted(top.box[0] - 4.0 - corner.box[2], 0.0)
-    assert wide > 0
-    assert high > 0
     return joined((front, top, right, corner))
 
 
@@ -161,8 +159,15 @@ def _on_top(p: Vector) -> Point:
     return (p[0], -p[2])
 
 
-def fitted(first: Point, second: Point, through: Point, text: str, angle: float = 0.0) -> Dimension:
-    """A dimension whose figure stands past its end when it is too wide for its line."""
+def fitted(
+    first: Point,
+    second: Point,
+    through: Point,
+    text: str,
+    angle: float = 0.0,
+    side: Literal[-1, 1] = 1,
+) -> Dimension:
+    """A dimension whose figure stands past one end (`side`) when it is too wide for its line."""
     plain = Dimension(first, second, through, text, angle, SIZE)
     (ax, ay), (bx, by) = plain.ends
     apart = abs(bx - ax) + abs(by - ay)
