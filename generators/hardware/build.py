@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from hangpost.generators.hardware.design import Design, LeafDesign, Placed
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
+from hangpost.generators.hardware.on_round import bracket_on_round
 from hangpost.generators.hardware.on_square_rail import bracket_on_square_rail
 from hangpost.generators.hardware.on_timber import bracket_on_timber
 from hangpost.generators.hardware.picks import Picks
@@ -21,7 +22,10 @@ from hangpost.parts.part import Part
 
 Maker = Callable[[HungLeaf, Shop, Problem, Mount, Picks], Kit]
 
-ON_POST: Mapping[str, Maker] = {"timber": bracket_on_timber}
+ON_POST: Mapping[str, Maker] = {
+    "timber": bracket_on_timber,
+    "round_steel": bracket_on_round,
+}
 ON_LEAF: Mapping[str, Maker] = {"square_tube": bracket_on_square_rail}
 
 
@@ -45,6 +49,7 @@ def design_leaf(
         tools=kit.tools,
         templates=kit.templates,
         bought=kit.bought,
+        fixings=kit.fixings,
         reasons=(mount.why, *kit.reasons),
     )
 

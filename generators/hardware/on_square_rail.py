@@ -11,6 +11,7 @@ from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.picks import Picks, bolt_through, slot_travel
 from hangpost.generators.hardware.pins import gap_for, pin, pin_list
+from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
@@ -24,8 +25,6 @@ from hangpost.parts.post_bracket import SlotSpec
 from hangpost.parts.spacer import SpacerBlock
 
 THINNEST_SPACER = 3.0  # house: a shallower recess is left, the bracket lies on the rail
-SLEEVE_WALL = 1.6  # house: wall of a crush sleeve
-FIT = 0.3  # house: sleeve in its bore, on the diameter
 NECK = 4.0  # plate thicknesses of web between the reliefs, so that the lobes hold; house
 OFF_RAIL = 0.25  # share of the rail's height that the pin may lie above or below its centre
 
@@ -99,6 +98,7 @@ def bracket_on_square_rail(
         tools=fixing.sockets(shop, channel.reach),
         templates=(_template(hung, channel, fixing, mount),),
         bought=(*fixing.bought(shop), *sleeves, *pin_list(eye, gap, thickness, shop)),
+        fixings=(fixing,),
         reasons=(
             "The leaf bracket is a lobed channel: height is scarce on a rail and width is not, "
             "so its bolts stand beside the ears.",
@@ -112,7 +112,6 @@ def _spacers(
     """The block that fills the recess, lying on the rail under the channel, and its sleeves."""
     if not height:
         return (), ()
-    outside = bolt.diameter + 1.0 + 2 * SLEEVE_WALL
     half = min(channel.half_height, rail / 2)
     block = SpacerBlock(
         id="leaf-spacer",
@@ -121,17 +120,12 @@ def _spacers(
         height=height,
         corner=channel.corner,
         bores_at=tuple((h.u, h.v) for h in channel.drawn().holes),
-        bore=outside + FIT + shop.printer.hole_compensation,
+        bore=bore_for(bolt, shop),
         chamfer=float(shop.printer.chamfer),
     )
     on_rail = Frame(seat.point((0.0, 0.0, -height)), seat.u, seat.v)
     placed = Placed(name=block.id, item=block, frame=on_rail, rides="leaf")
-    sleeve = Bought(
-        name=f"steel sleeve {outside:.1f} x {SLEEVE_WALL:g} mm wall, {height:.1f} mm long",
-        quantity=len(block.bores_at),
-        note="stands in the spacer's bore and takes the clamping force",
-    )
-    return (placed,), (sleeve,)
+    return (placed,), tuple(sleeve(bolt, height) for _ in block.bores_at)
 
 
 def _template(hung: HungLeaf, channel: LobedChannel, fixing: Fixing, mount: Mount) -> Template:

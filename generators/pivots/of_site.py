@@ -25,6 +25,7 @@ from hangpost.generators.survey.site import HungLeaf, Site
 EAR_OVER_PIN = 1.5  # ear's radius as a multiple of the pin's diameter; house
 USUAL_PLATE = 8.0  # mm; house
 LEAF_BRACKET = 75.0  # mm to either side of its pin along the rail; house
+SADDLE = 12.0  # mm from a round post's nearest line to the seats on its saddles; house
 HEADS = 12.0  # mm that washers and bolt heads stand out of a bracket's plate; house
 
 
@@ -33,6 +34,7 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
     hung = site.leaves[leaf_index]
     tip = EAR_OVER_PIN * max(hung.actuator.post_eye.pin, hung.actuator.at_leaf.pin)
     plate = shop.plate_near(USUAL_PLATE)
+    under = SADDLE if hung.post.is_round else 0.0
     shortest = float(plate.thickness + plate.radius + tip)
     clear, leaf = shop.clearances, hung.leaf
     return Problem(
@@ -60,11 +62,11 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
         brackets=Brackets(
             max_reach=float(shop.limits.reach),
             max_overhang=float(shop.limits.overhang),
-            least_reach=shortest,
+            least_reach=under + shortest,
             max_leaf_reach=float(shop.limits.leaf_reach),
             least_leaf_reach=max(shortest, _over_bolts(hung.actuator, plate.thickness, shop)),
             ear_tip=tip,
-            root_rise=float(plate.thickness + plate.radius),
+            root_rise=float(under + plate.thickness + plate.radius),
             seat_half_width=tip,
             leaf_half_length=LEAF_BRACKET,
             swing_room=float(clear.eye_swing),
