@@ -31,7 +31,11 @@ INSIDE_GENERATORS: dict[str, set[str]] = {
     "hardware": {"survey", "pivots", "strength", "checks"},
     "clearance": {"survey", "pivots", "hardware", "checks"},
     "writers": {"survey", "pivots", "hardware", "strength", "checks"},
-    "report": {"survey", "pivots", "hardware", "strength", "checks", "clearance", "writers"},
+    "assembly": {"survey", "pivots", "hardware", "writers", "shelf"},
+    "report": {
+        *("survey", "pivots", "hardware", "strength", "checks", "clearance", "writers"),
+        *("assembly", "shelf"),
+    },
 }
 
 # Ours alone, so that a search does not wander into environments and build leavings.
