@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
-from shapely import MultiPoint, Point, Polygon, box
+from shapely import LineString, MultiPoint, Point, Polygon, box
 
 from hangpost.generators.pivots.kinematics import swing
 from hangpost.generators.pivots.mount import Mount
@@ -190,6 +190,35 @@ def test_retracted_end_is_tied_at_the_margin_and_the_choice_keeps_nine_tenths(ga
         assert found.leverage_least >= 0.9 * found.best_leverage - 1e-9
         assert isclose(found.stroke_used, abs(found.closed_length - found.open_length))
     assert pull.setback > 0.0 > push.setback  # pushed, the pin lies past the hinge axis
+
+
+@pytest.mark.parametrize("direction", ["pull", "push"])
+def test_bracket_moment_is_thrust_times_the_root_s_distance_from_the_line_of_the_pins(
+    gate: Gate, direction: str
+) -> None:
+    problem = gate(direction=direction)
+    found = solve(problem)
+    root = Point((found.root[0] + found.root[1]) / 2.0, problem.post.face)
+    arms = []
+    for t in (found.curve[0].angle, found.curve[-1].angle):
+        (px, py), (gx, gy) = found.post_pivot, turned(found.leaf_pivot, t)
+        back = (px - 9.0 * (gx - px), py - 9.0 * (gy - py))
+        arms.append(LineString([back, (gx, gy)]).distance(root))
+
+    assert isclose(found.bracket_moment, 2600.0 * max(arms), rel_tol=1e-9)
+
+
+def test_post_is_where_the_survey_measured_it() -> None:
+    square = PostPlan.square(
+        to_leaf_face=40.0, to_actuator_face=66.0, width=140.0, depth=150.0
+    ).outline
+    tube = PostPlan.round(to_leaf_face=40.0, to_actuator_face=66.0, diameter=89.0)
+
+    assert (square.left, square.right, square.bottom, square.top) == (-180.0, -40.0, -84.0, 66.0)
+    outline = tube.outline
+    assert (outline.left, outline.right) == (-129.0, -40.0)
+    assert (outline.bottom, outline.top) == (-23.0, 66.0)
+    assert (tube.face, tube.width, tube.middle) == (66.0, 89.0, -84.5)
 
 
 def test_another_rule_is_another_score(gate: Gate) -> None:

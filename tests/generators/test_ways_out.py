@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from hangpost.generators.pivots.levers import LEVERS
+from hangpost.generators.pivots.levers import LEVERS, Lever
 from hangpost.generators.pivots.problem import Brackets, Fixed, Limits, Problem
 from hangpost.generators.pivots.search import settle
 from hangpost.generators.pivots.solve import solve
@@ -81,6 +81,15 @@ def test_every_way_out_works_and_a_little_less_does_not(
         less = way.new - lever.towards * 2.0 * lever.grain
         if (less - way.old) * lever.towards > 0.0:
             assert settle(lever.put(problem, less), grid=300) is None
+
+
+@pytest.mark.parametrize("lever", LEVERS, ids=lambda lever: lever.change)
+def test_lever_changes_its_own_number_to_the_one_asked_for(gate: Gate, lever: Lever) -> None:
+    problem = gate()
+    new = lever.read(problem) + lever.towards * 5.0
+
+    assert lever.read(lever.put(problem, new)) == new
+    assert lever.put(problem, lever.read(problem)) == problem
 
 
 def test_hopeless_gate_is_said_to_be_hopeless(gate: Gate) -> None:
