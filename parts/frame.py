@@ -4,7 +4,7 @@ Units: mm. A frame maps local coordinates (u, v, w) into the surrounding ones.
 """
 
 from dataclasses import dataclass
-from math import cos, radians, sin
+from math import cos, radians, sin, sqrt, tan
 
 Vector = tuple[float, float, float]
 
@@ -62,6 +62,19 @@ def turned(angle: float, origin: Vector = (0.0, 0.0, 0.0)) -> Frame:
     """A frame at `origin`, turned `angle` degrees about z."""
     c, s = cos(radians(angle)), sin(radians(angle))
     return Frame(origin, (c, s, 0.0), (-s, c, 0.0))
+
+
+def leaned(toward_x: float, toward_y: float, fixed: Vector) -> Frame:
+    """Where an upright thing comes to stand when its axis leans so many degrees to x and to y.
+
+    It is turned about a level axis through `fixed`, without twist.
+    """
+    a, b = tan(radians(toward_x)), tan(radians(toward_y))
+    n = sqrt(1 + a * a + b * b)
+    x, y, z = a / n, b / n, 1 / n
+    k = 1 / (1 + z)
+    about = Frame(fixed, (1 - k * x * x, -k * x * y, -x), (-k * x * y, 1 - k * y * y, -y))
+    return about.after(Frame((-fixed[0], -fixed[1], -fixed[2])))
 
 
 def flipped(height: float) -> Frame:

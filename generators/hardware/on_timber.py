@@ -5,10 +5,12 @@ edges and the rows run along it (distances: `strength.timber_spacing`).
 Frame of the seat: datum at the post's leaf-side edge at pin height. Units: mm.
 """
 
+from dataclasses import replace
 from math import floor
 
-from hangpost.generators.hardware.angle_pair import Seating, angle_pair, slot_for
-from hangpost.generators.hardware.kit import Kit, NoHardware
+from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pair, slot_for
+from hangpost.generators.hardware.kit import Kit, NoHardware, together
+from hangpost.generators.hardware.lean import seated
 from hangpost.generators.hardware.picks import Picks, bolt_through, lag_into
 from hangpost.generators.hardware.post_sheet import flat_post_sheet
 from hangpost.generators.pivots.mount import Mount
@@ -31,7 +33,7 @@ def bracket_on_timber(
     fastener = _fastener(picks, shop, depth, thickness)
     slot = slot_for(fastener, shop)
     slenderness = (fastener.length - thickness) / fastener.diameter
-    seating = Seating(
+    flush = Seating(
         datum_x=-float(hung.hinge.to_leaf_face),
         off=0.0,
         fastener=fastener,
@@ -40,21 +42,27 @@ def bracket_on_timber(
         pitch=timber_spacing.row_spacing_across(fastener.diameter, slenderness),
         rows=picks.post_rows,
     )
-    pair = angle_pair(hung, shop, problem, mount, picks.post_plate, seating)
+
+    def pair_at(off: float) -> AnglePair:
+        seating = replace(flush, off=off)
+        return angle_pair(hung, shop, problem, mount, picks.post_plate, seating)
+
+    pair, wedges = seated(hung, shop, pair_at)
     drill = fastener.diameter + 1.0 if pair.fixing.is_through else _lead_hole(hung, fastener)
-    edge = seating.columns[0]
-    return Kit(
+    edge = flush.columns[0]
+    bracket = Kit(
         placed=pair.placed,
         tools=pair.tools(shop),
         templates=(flat_post_sheet(hung, pair, drill),),
         bought=pair.bought(hung, shop),
         fixings=(pair.fixing,),
         reasons=(
-            f"The fasteners stand in {len(seating.columns)} column(s), {edge:.0f} mm from the "
+            f"The fasteners stand in {len(flush.columns)} column(s), {edge:.0f} mm from the "
             "post's edge, because the thrust acts across the grain; the rows run up and down the "
             "post.",
         ),
     )
+    return together((bracket, wedges))
 
 
 def _fastener(picks: Picks, shop: Shop, depth: float, plate: float) -> Fastener:

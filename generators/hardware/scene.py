@@ -8,7 +8,7 @@ from hangpost.generators.hardware.design import Placed
 from hangpost.generators.survey.actuator import Eye
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.bodies import Bar, Block, Body, Shape
-from hangpost.parts.frame import Frame
+from hangpost.parts.frame import Frame, leaned
 
 ABOVE_LEAF = 150.0  # house: how far the post stands above the leaf when nobody measured it
 RUNNING_FIT = 1.0  # house: rod in its tube, only to show it
@@ -20,7 +20,7 @@ def scene(hung: HungLeaf) -> tuple[Placed, ...]:
     at_pin = Frame((0.0, 0.0, hung.pin_height))
     actuator = hung.actuator
     return (
-        Placed(name="hanging post", item=_post(hung), frame=Frame(), rides="ground"),
+        Placed(name="hanging post", item=_post(hung), frame=_stands(hung), rides="ground"),
         Placed(name="leaf", item=_leaf(hung), frame=Frame(), rides="leaf"),
         Placed(name="actuator body", item=_tube(hung), frame=at_pin, rides="tube"),
         Placed(
@@ -37,6 +37,13 @@ def scene(hung: HungLeaf) -> tuple[Placed, ...]:
             rides="rod",
         ),
     )
+
+
+def _stands(hung: HungLeaf) -> Frame:
+    """The post's lean, about the datum mark on its face at pin height."""
+    lean = hung.post.lean
+    fixed = (-hung.hinge.to_leaf_face, hung.hinge.to_actuator_face, hung.pin_height)
+    return leaned(lean.toward_leaf, lean.toward_actuator, fixed)
 
 
 def _post(hung: HungLeaf) -> Body:

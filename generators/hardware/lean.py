@@ -1,0 +1,75 @@
+"""Wedge shims under the angles of a post that leans, so that the seats stand plumb all the same.
+
+Frame: the seat frame through the datum mark as if the post were plumb. Units: mm, degrees.
+"""
+
+from collections.abc import Callable
+from math import hypot, radians, tan
+
+from hangpost.generators.hardware.angle_pair import AnglePair
+from hangpost.generators.hardware.design import Placed
+from hangpost.generators.hardware.kit import Kit
+from hangpost.generators.hardware.sleeves import bore_for, sleeve
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.site import HungLeaf
+from hangpost.parts.frame import Frame
+from hangpost.parts.post_bracket import PostAngle
+from hangpost.parts.wedge import LEAST_TILT, WedgeShim, tilts
+
+THIN = 4.0  # house: thickness left at the thin end
+
+
+def seated(
+    hung: HungLeaf, shop: Shop, pair_at: Callable[[float], AnglePair]
+) -> tuple[AnglePair, Kit]:
+    """The pair that `pair_at` makes so far off the post, and the wedges under it if it leans."""
+    lean = hung.post.lean
+    tilt = tilts(float(lean.toward_leaf), float(lean.toward_actuator))
+    if hypot(*tilt) < LEAST_TILT:
+        return pair_at(0.0), Kit()
+    height = _height(pair_at(0.0).angles[0], tilt)
+    pair = pair_at(height)
+    seat = pair.fixing.seat
+    on_post = Frame(seat.point((0.0, 0.0, -height)), seat.u, seat.v)
+    bore = bore_for(pair.fixing.fastener, shop)
+    wedges = [_wedge(angle, tilt, height, bore, shop) for angle in pair.angles]
+    return pair, Kit(
+        placed=tuple(Placed(name=w.id, item=w, frame=on_post, rides="ground") for w in wedges),
+        bought=tuple(
+            sleeve(pair.fixing.fastener, wedge.sleeve_length(hole))
+            for wedge in wedges
+            for hole in wedge.holes
+        ),
+        reasons=(
+            f"The post leans {lean.toward_leaf:g} degrees to the leaf and "
+            f"{lean.toward_actuator:g} to the actuator: wedge shims bring the seats back to plumb.",
+        ),
+    )
+
+
+def _height(angle: PostAngle, tilt: tuple[float, float]) -> float:
+    """From the datum on the post to the seats, so that the thin end keeps its thickness."""
+    left, right = angle.seat
+    up, rise = tan(radians(tilt[0])), tan(radians(tilt[1]))
+    return THIN + max(up * left, up * right) + abs(rise) * angle.top
+
+
+def _wedge(
+    angle: PostAngle, tilt: tuple[float, float], height: float, bore: float, shop: Shop
+) -> WedgeShim:
+    """The shim under one angle: as wide as its seat, as long as its rows and washers."""
+    left, right = angle.seat
+    low = angle.rows[0] - angle.slot.land
+    side = 1.0 if angle.place == "upper" else -1.0
+    return WedgeShim(
+        id=f"wedge-{angle.place}",
+        tilt_u=tilt[0],
+        tilt_v=tilt[1],
+        centre=((left + right) / 2, side * (low + angle.top) / 2),
+        width=right - left,
+        length=angle.top - low,
+        height=height,
+        bores_at=tuple((h.u, h.v) for h in angle.drawn().holes),
+        bore=bore,
+        chamfer=float(shop.printer.chamfer),
+    )
