@@ -1,0 +1,153 @@
+"""What a pack holds: the list in pack.json against the folder, and which file is which.
+
+pack.json may have been written by anybody: nothing in it is trusted, no path in it leads out of
+the folder, and whatever it lacks is a problem that is told and not a crash.
+"""
+
+import json
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass
+from hashlib import sha256
+from pathlib import Path, PurePosixPath
+from typing import Any, Final
+
+from hangpost.generators.verify.problem import Problem, Unreadable
+
+LIST: Final = "pack.json"
+NEEDED: Final = ("hangpost", "parts", "templates", "assembly", "files")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Pack:
+    """The data of pack.json, the files that are there, and what is wrong with the list."""
+
+    data: dict[str, Any]
+    files: dict[str, bytes]
+    problems: tuple[Problem, ...]
+
+
+def read_pack(folder: Path) -> Pack | Problem:
+    """The pack in a folder, or why there is none."""
+    names = set(_names(folder))
+    if LIST not in names:
+        return Problem(LIST, "is missing: this folder is no pack")
+    try:
+        data = json.loads((folder / LIST).read_bytes())
+        lacking = [key for key in NEEDED if key not in data]
+        listed = {entry["path"]: (entry["sha256"], entry["bytes"]) for entry in data["files"]}
+    except (ValueError, RecursionError) as error:
+        return Problem(LIST, f"is not JSON ({error})")
+    except (LookupError, TypeError, AttributeError):
+        return Problem(LIST, "has no list of files with path, sha256 and bytes")
+    if lacking:
+        return Problem(LIST, f"lacks {', '.join(lacking)}")
+    problems = [
+        Problem(name, "does not belong to the pack") for name in sorted(names - {*listed, LIST})
+    ]
+    files: dict[str, bytes] = {}
+    for path, (digest, size) in listed.items():
+        fault = _entry_fault(folder, path, names)
+        if fault:
+            problems.append(Problem(str(path), fault))
+            continue
+        files[path] = (folder / path).read_bytes()
+        if len(files[path]) != size:
+            problems.append(Problem(path, f"{len(files[path])} bytes, should be {size}"))
+        if sha256(files[path]).hexdigest() != digest:
+            problems.append(Problem(path, "the SHA-256 is another: the file was changed"))
+    return Pack(data, files, tuple(problems))
+
+
+def _names(folder: Path) -> Iterator[str]:
+    """Every file below the folder, links included but not followed."""
+    for place, _, names in os.walk(folder, onerror=_told):
+        for name in names:
+            yield (Path(place) / name).relative_to(folder).as_posix()
+
+
+def _told(error: OSError) -> None:
+    raise error
+
+
+def _entry_fault(folder: Path, path: object, names: set[str]) -> str | None:
+    if not isinstance(path, str) or PurePosixPath(path).is_absolute() or ".." in path.split("/"):
+        return "is no path inside the pack"
+    if path not in names:
+        return "is missing"
+    if not (folder / path).resolve().is_relative_to(folder.resolve()):
+        return "is a link that leads out of the pack"
+    return None
+
+
+def file_faults(pack: Pack, path: str) -> Iterator[str]:
+    """What is wrong inside one file of the pack."""
+    try:
+        yield from _faults(pack, path)
+    except Unreadable as error:
+        yield str(error)
+    except (LookupError, TypeError, ValueError, AttributeError) as error:
+        yield f"pack.json does not describe it as it should ({type(error).__name__}: {error})"
+
+
+def _faults(pack: Pack, path: str) -> Iterator[str]:
+    for part in pack.data["parts"]:
+        for kind, own in part["files"].items():
+            if own == path:
+                yield from _part_file(pack, part, kind, path)
+    states = pack.data["assembly"]["files"]
+    for state, own in states.items():
+        if own == path:
+            from hangpost.generators.verify.step_files import assembly_faults
+
+            yield from assembly_faults(pack.files[path], pack.data["assembly"]["pieces"], state)
+    yield from _template_file(pack, path)
+
+
+def _part_file(pack: Pack, part: dict[str, Any], kind: str, path: str) -> Iterator[str]:
+    data = pack.files[path]
+    if kind == "step":
+        from hangpost.generators.verify.step_files import part_faults
+
+        yield from part_faults(data, part)
+    elif kind in ("dxf", "dxf_full", "dxf_r12"):
+        from hangpost.generators.verify.cut_files import cut_faults
+
+        yield from cut_faults(data, part, kind)
+    elif kind in ("stl", "3mf"):
+        from hangpost.generators.verify.mesh_files import stl_faults, three_mf_faults
+
+        judge = stl_faults if kind == "stl" else three_mf_faults
+        yield from judge(data, part, _solid(pack.files.get(part["files"].get("step", ""))))
+
+
+def _solid(data: bytes | None) -> Any:
+    """The part's own solid, or None when its STEP file cannot be read (told where it belongs)."""
+    from hangpost.generators.verify.step_files import imported
+
+    try:
+        return None if data is None else imported(data)
+    except Unreadable:
+        return None
+
+
+def _template_file(pack: Pack, path: str) -> Iterator[str]:
+    from hangpost.generators.verify.pdf_reader import read_pdf
+    from hangpost.generators.verify.template_files import hole_faults, paper_faults
+
+    file = None
+    for template in pack.data["templates"]:
+        if template["dxf"] == path:
+            from hangpost.generators.verify.cut_files import template_faults
+
+            yield from template_faults(pack.files[path], template)
+        for paper in template["papers"]:
+            if paper["file"] != path:
+                continue
+            if file is None:
+                file = read_pdf(pack.files[path], tuple(paper["printer"]))
+                yield from paper_faults(file, paper["paper"])
+            for what in hole_faults(file, template, paper):
+                yield f"template {template['id']}: {what}"
+    if file is None and path.endswith(".pdf") and not read_pdf(pack.files[path]).pages:
+        yield "has no pages"
