@@ -16,7 +16,7 @@ from hangpost.generators.hardware.design import Design, LeafDesign, Template
 from hangpost.generators.manifest import TemplateFile
 from hangpost.generators.pivots.mount import Row
 from hangpost.generators.shelf import Shelf
-from hangpost.generators.swing import clearance_checks, reached, swung
+from hangpost.generators.swing import clearance_checks, reached, seated, swung
 from hangpost.generators.writers.dxf import flat_dxf
 from hangpost.generators.writers.mesh import on_bed, stl, three_mf
 from hangpost.generators.writers.paper import PAPERS
@@ -49,7 +49,8 @@ def judged(
         rows = (*leaf.mount.rows, leaf.mount.leaf_to_post)
         checks += [_from_row(row, leaf) for row in rows if isfinite(row.limit)]
         swept = swung(leaf, shelf.mesh)
-        checks += clearance_checks(leaf, design.shop, swept, reached(leaf, shelf.mesh))
+        tools, still = reached(leaf, shelf.mesh), seated(leaf, shelf.mesh)
+        checks += clearance_checks(leaf, design.shop, swept, tools, still)
         clearances += swept
     return tuple(checks), tuple(clearances)
 

@@ -6,6 +6,7 @@ the assembly of the whole gate. Units: mm, degrees.
 
 from collections.abc import Callable, Sequence
 from functools import partial
+from itertools import combinations
 
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance, Moving, sweep
@@ -17,6 +18,8 @@ from hangpost.parts.bodies import Body
 from hangpost.parts.part import Part
 
 STEP = 1.0  # degrees, at most; the sweep refines between them
+FACETS = 250.0  # mm3, what two curved seats seem to share because they are meshed
+HOSTS = {"hanging post", "leaf", "latch post"}
 RUNNING = 2.0  # house: what moving things other than the actuator's body keep between them
 BODY = "actuator body"
 ACTUATOR = {"tube", "rod"}
@@ -45,10 +48,22 @@ def reached(leaf: LeafDesign, meshed: Meshed) -> tuple[Clearance, ...]:
     return sweep(bodies, [0.0], pairs)
 
 
+def seated(leaf: LeafDesign, meshed: Meshed) -> tuple[Clearance, ...]:
+    """Whether what stands still side by side lies on one another and not in one another."""
+    still = [p for p in leaf.placed if isinstance(p.item, Part) or p.name in HOSTS]
+    bodies = [_moving(leaf, placed, meshed) for placed in still]
+    pairs = [(a.name, b.name) for a, b in combinations(still, 2) if a.rides == b.rides]
+    return sweep(bodies, [0.0], pairs, touching=pairs)
+
+
 def clearance_checks(
-    leaf: LeafDesign, shop: Shop, swept: Sequence[Clearance], tools: Sequence[Clearance]
+    leaf: LeafDesign,
+    shop: Shop,
+    swept: Sequence[Clearance],
+    tools: Sequence[Clearance],
+    still: Sequence[Clearance],
 ) -> tuple[Check, ...]:
-    """One check for each pair that came close or has a limit of its own, one for tool access."""
+    """One check for each pair that moves, one for the sockets, one for what lies together."""
     body = float(shop.clearances.body)
     found = []
     for row in swept:
@@ -60,6 +75,18 @@ def clearance_checks(
         worst = min(tools, key=lambda row: row.least - row.overlap)
         words = f"room for a socket: {worst.pair[0]} to {worst.pair[1]}"
         found.append(_check("tool access", worst, words, room, leaf.name))
+    if still:
+        worst = max(still, key=lambda row: row.overlap)
+        found.append(
+            Check(
+                id=f"parts lie together{f' ({leaf.name})' if leaf.name else ''}",
+                what=f"common volume of {worst.pair[0]} and {worst.pair[1]}, the most of any two",
+                value=worst.overlap,
+                limit=FACETS,
+                unit="mm3",
+                source=f"{HOUSE}: no more than the facets of curved seats",
+            )
+        )
     return tuple(found)
 
 
