@@ -52,6 +52,11 @@ top = "12"
 name = "wall"
 from = ["-2 ft", "3 ft"]
 to = ["-3 ft", "5 ft"]
+[[obstacle]]
+name = "lintel"
+from = ["-2 ft", "3 ft"]
+to = ["-3 ft", "5 ft"]
+bottom = "7 ft"
 [fixed]
 post_pivot = ["free", "6 3/4"]
 """
@@ -80,7 +85,7 @@ def test_survey_becomes_plain_millimetres_and_newtons(site: Site) -> None:
     assert type(problem.leaf.width) is float  # nothing of the survey clings to it
 
 
-def test_what_stays_below_the_actuator_is_no_obstacle_to_it(site: Site) -> None:
+def test_what_stays_below_or_above_the_actuator_is_no_obstacle_to_it(site: Site) -> None:
     problem = problem_of(site, Shop())
 
     assert [obstacle.name for obstacle in problem.obstacles] == ["wall"]

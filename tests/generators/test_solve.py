@@ -1,5 +1,7 @@
 """The chosen pivots keep every constraint, looked at by another geometry library, and repeat."""
 
+import subprocess
+import sys
 from collections.abc import Callable
 from dataclasses import replace
 from math import acos, cos, degrees, hypot, isclose, radians, sin
@@ -329,6 +331,15 @@ def test_every_sentence_gives_lengths_in_both_systems(gate: Gate) -> None:
     for row in solve(gate()).rows:
         assert row.sentence.endswith(".")
         assert row.unit != "mm" or (" mm (" in row.sentence and " in)" in row.sentence)
+
+
+def test_solving_loads_numpy_and_nothing_heavier() -> None:
+    heavy = "'cadquery', 'OCP', 'trimesh', 'scipy', 'pydantic', 'ezdxf', 'reportlab'"
+    code = "import sys, hangpost.generators.pivots.solve, hangpost.generators.pivots.ways_out\n"
+    code += f"print(sorted({{{heavy}}} & set(sys.modules)))"
+    said = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+
+    assert said.stdout.strip() == "[]"
 
 
 def test_numbers_that_describe_no_gate_are_refused_all_at_once(gate: Gate) -> None:
