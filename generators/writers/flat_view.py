@@ -142,6 +142,6 @@ def corner_radii(flat: FlatPattern) -> str:
     counted: dict[str, int] = {}
     for edge in flat.outline.edges:
         if edge.bulge:
-            name = f"R{plain(edge.radius)}"
+            name = f"R{plain(edge.radius + 1e-7)}"
             counted[name] = counted.get(name, 0) + 1
     return ", ".join(f"{count}X {name}" for name, count in counted.items())

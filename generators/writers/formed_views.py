@@ -172,7 +172,7 @@ def fitted(
     (ax, ay), (bx, by) = plain.ends
     apart = abs(bx - ax) + abs(by - ay)
     width = Text((0.0, 0.0), text, SIZE).width
-    if apart > width + 3.0:
+    if apart > width + 4.4:  # both heads beside the figure
         return plain
     past = side * (apart / 2 + width / 2 + 2.6 * SIZE)
     return Dimension(first, second, through, text, angle, SIZE, past)
