@@ -9,8 +9,9 @@ from dataclasses import replace
 
 from hangpost.generators.hardware.design import Design, LeafDesign, Placed
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
+from hangpost.generators.hardware.on_flat_rail import bracket_on_flat_rail
 from hangpost.generators.hardware.on_round import bracket_on_round
-from hangpost.generators.hardware.on_square_rail import bracket_on_square_rail
+from hangpost.generators.hardware.on_square_steel import bracket_on_square_steel
 from hangpost.generators.hardware.on_timber import bracket_on_timber
 from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.hardware.scene import scene
@@ -25,8 +26,12 @@ Maker = Callable[[HungLeaf, Shop, Problem, Mount, Picks], Kit]
 ON_POST: Mapping[str, Maker] = {
     "timber": bracket_on_timber,
     "round_steel": bracket_on_round,
+    "square_steel": bracket_on_square_steel,
 }
-ON_LEAF: Mapping[str, Maker] = {"square_tube": bracket_on_square_rail}
+ON_LEAF: Mapping[str, Maker] = {
+    "square_tube": bracket_on_flat_rail,
+    "timber": bracket_on_flat_rail,
+}
 
 
 def design_leaf(

@@ -1,4 +1,4 @@
-"""Leaf bracket on a square tube rail: a lobed channel with through-bolts beside its ears.
+"""Leaf bracket on a flat rail, tube or timber: a lobed channel, through-bolts beside its ears.
 
 It is tied to the leaf last, when the actuator is in its place, so the holes in the rail are
 drilled on site and the bracket still has the travel of its slots along the rail. Where the
@@ -6,6 +6,7 @@ leaf's face stands proud of its rail, a printed spacer with steel sleeves fills 
 Frame of the seat: datum on the rail's centre line at the leaf pivot. Units: mm.
 """
 
+from hangpost.generators.hardware.backing import backing
 from hangpost.generators.hardware.design import Bought, Placed, Template
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.kit import Kit, NoHardware
@@ -29,7 +30,7 @@ NECK = 4.0  # plate thicknesses of web between the reliefs, so that the lobes ho
 OFF_RAIL = 0.25  # share of the rail's height that the pin may lie above or below its centre
 
 
-def bracket_on_square_rail(
+def bracket_on_flat_rail(
     hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks
 ) -> Kit:
     """The channel with its bolts, spacer, sheet and list; NoHardware says what forbids it."""
@@ -47,7 +48,10 @@ def bracket_on_square_rail(
     spacer = recess if recess >= THINNEST_SPACER else 0.0
     seat_y = face + spacer
 
-    bolt = bolt_through(picks.leaf_size, float(leaf.rail_depth) + spacer + thickness, shop)
+    grip = float(leaf.rail_depth) + spacer + thickness
+    if leaf.frame == "timber":
+        grip += thickness
+    bolt = bolt_through(picks.leaf_size, grip, shop)
     hole = shop.bolt_hole(bolt.size)
     slot = SlotSpec(
         diameter=hole,
@@ -87,11 +91,27 @@ def bracket_on_square_rail(
         rides="leaf",
     )
     at_pin = (*mount.leaf_pivot, mount.height)
+    backed: tuple[Placed, ...] = ()
+    if leaf.frame == "timber":  # the nuts would pull into the wood
+        backed = (
+            backing(
+                "leaf",
+                channel.drawn().holes,
+                bolt=bolt,
+                plate=plate,
+                shop=shop,
+                seat=seat,
+                depth=float(leaf.rail_depth) + spacer,
+                rides="leaf",
+                use="leaf",
+            ),
+        )
     blocks, sleeves = _spacers(channel, spacer, bolt, shop, seat, float(leaf.rail_height))
     return Kit(
         placed=(
             Placed(name=channel.id, item=channel, frame=seat, rides="leaf"),
             *blocks,
+            *backed,
             fixing.body(),
             pin("leaf pin", eye, gap, thickness, at_pin, "leaf"),
         ),

@@ -1,0 +1,44 @@
+"""Backing plates: what takes the pull of through-bolts on the far side of a post or a rail.
+
+Each is centred on its own bolts, so that equal ones are one part. Units: mm.
+"""
+
+from collections.abc import Sequence
+
+from hangpost.generators.hardware.design import Placed, Rides
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.stock import Plate
+from hangpost.parts.backing_plate import BackingPlate
+from hangpost.parts.fastening import Fastener
+from hangpost.parts.flat import Hole, Use
+from hangpost.parts.frame import Frame
+
+
+def backing(
+    name: str,
+    holes: Sequence[Hole],
+    *,
+    bolt: Fastener,
+    plate: Plate,
+    shop: Shop,
+    seat: Frame,
+    depth: float,
+    rides: Rides,
+    use: Use,
+) -> Placed:
+    """A plate behind these holes of a seat, `depth` away on the far face."""
+    us, vs = [h.u for h in holes], [h.v for h in holes]
+    u, v = (min(us) + max(us)) / 2, (min(vs) + max(vs)) / 2
+    land = max(bolt.head.washer_diameter / 2, 1.5 * bolt.diameter) + 2.0
+    part = BackingPlate(
+        id=f"{name}-backing",
+        plate_thickness=float(plate.thickness),
+        width=max(us) - min(us) + 2 * land,
+        length=max(vs) - min(vs) + 2 * land,
+        corner=max(float(shop.cutting.corner_radius), float(plate.thickness)),
+        bolts=tuple(sorted((u - h.u, h.v - v) for h in holes)),
+        hole=shop.bolt_hole(bolt.size),
+        goes_through=use,
+    )
+    at = seat.after(Frame((u, v, -depth), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))
+    return Placed(name=f"{name} backing plate", item=part, frame=at, rides=rides)
