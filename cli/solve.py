@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
+    from hangpost.generators.pivots.gate import Solved
     from hangpost.generators.pivots.mount import Mount
+    from hangpost.generators.pivots.ways_out import NoPivots
     from hangpost.generators.survey.units import Units
 
 
@@ -16,22 +18,41 @@ if TYPE_CHECKING:
 @click.argument("site", type=click.Path(path_type=Path))
 @click.option("--shop", type=click.Path(path_type=Path), help="Shop file; default: the house shop.")
 @click.option("--json", "as_json", is_flag=True, help="Print the same as data.")
-def solve(site: Path, shop: Path | None, as_json: bool) -> int:
-    """Find the two pivots for a SITE file; no CAD, seconds."""
+@click.option(
+    "--map",
+    "picture",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Write an SVG of where the post pivot may go; of two leaves, FILE-1 and FILE-2.",
+)
+def solve(site: Path, shop: Path | None, as_json: bool, picture: Path | None) -> int:
+    """Find the two pivots for a SITE file; no CAD, seconds.
+
+    By default the pair that stands errors of tape and drill best (choice.prefer = "robust"); the
+    other rule's pair is shown beside it. Exit status 3: no usable pair; the map is written all
+    the same and shows what excludes what.
+    """
     from hangpost.generators.pivots.gate import solve_gate
+    from hangpost.generators.pivots.ways_out import NoPivots
     from hangpost.generators.survey.reading import read_shop, read_survey
 
     survey, stock = read_survey(site), read_shop(shop)
+    head = {"job": survey.site.job, "site_sha256": survey.sha256}
     for note in survey.site.notes:
         click.echo(f"note: {note.key}: {note.words}", err=True)
-    solved = solve_gate(survey.site, stock)
-    leaves = _named(survey, solved)
+    try:
+        solved = solve_gate(survey.site, stock)
+    except NoPivots as hopeless:  # told by who called us; the map and the data are due before
+        if picture is not None:
+            _draw_hopeless(hopeless, picture, survey.site.job)
+        if as_json:
+            click.echo(json.dumps({**head, "no_pivots": hopeless.data()}, indent=1))
+        raise
+    if picture is not None:
+        _draw(solved, picture, survey.site.job)
+    leaves = list(zip(survey.site.leaves, (mount for _, mount in solved), strict=True))
     if as_json:
-        leaves = [
-            {"hand": hung.hand, "mount": mount.data()} for hung, mount in _named(survey, solved)
-        ]
-        data = {"job": survey.site.job, "site_sha256": survey.sha256, "leaves": leaves}
-        click.echo(json.dumps(data, indent=1))
+        found = [{"hand": hung.hand, "mount": mount.data()} for hung, mount in leaves]
+        click.echo(json.dumps({**head, "leaves": found}, indent=1))
         return 0
     for number, (hung, mount) in enumerate(leaves, start=1):
         title = f"leaf {number}, {hung.hand} hand" if len(solved) > 1 else f"{hung.hand} hand"
@@ -39,8 +60,27 @@ def solve(site: Path, shop: Path | None, as_json: bool) -> int:
     return 0
 
 
-def _named(survey, solved):  # type: ignore[no-untyped-def]
-    return [(hung, mount) for hung, (_, mount) in zip(survey.site.leaves, solved, strict=True)]
+def _draw(solved: "tuple[Solved, ...]", picture: Path, job: str) -> None:
+    from hangpost.generators.pivots.map_svg import map_svg
+    from hangpost.generators.pivots.pivot_map import pivot_map
+
+    for number, (problem, mount) in enumerate(solved, start=1):
+        off = mount.sure.sources if mount.sure else ()
+        several = len(solved) > 1
+        path = picture.with_stem(f"{picture.stem}-{number}") if several else picture
+        title = f"{job}, leaf {number}" if several else job
+        drawn = map_svg(pivot_map(problem, off, mount), problem, title)
+        path.write_text(drawn, encoding="utf-8", newline="\n")
+
+
+def _draw_hopeless(hopeless: "NoPivots", picture: Path, job: str) -> None:
+    from hangpost.generators.pivots.map_svg import map_svg
+    from hangpost.generators.pivots.pivot_map import pivot_map
+
+    nearest = (hopeless.best[0], hopeless.best[1])
+    found = pivot_map(hopeless.problem, nearest=nearest, excluding=hopeless.excluding)
+    drawn = map_svg(found, hopeless.problem, f"{job}: no usable pair")
+    picture.write_text(drawn, encoding="utf-8", newline="\n")
 
 
 def lines(mount: "Mount", units: "Units", title: str) -> Iterator[str]:
@@ -63,7 +103,8 @@ def lines(mount: "Mount", units: "Units", title: str) -> Iterator[str]:
     yield f"opens {mount.opening:g} degrees {opens}"
     yield ""
     yield "Post pivot, from the hinge axis"
-    yield f"  {'setback, behind it' if px < 0 else 'ahead of it, along the leaf':31} {size(abs(px))}"
+    along = "setback, behind it" if px < 0 else "ahead of it, along the leaf"
+    yield f"  {along:31} {size(abs(px))}"
     yield f"  {'standoff, to the actuator side':31} {size(py)}"
     yield f"  {'reach, off the post face':31} {size(mount.reach)}"
     yield "Leaf pivot, leaf closed"
@@ -92,6 +133,13 @@ def lines(mount: "Mount", units: "Units", title: str) -> Iterator[str]:
         )
     yield ""
     yield from textwrap.wrap(mount.why, 79)
+    if mount.other is not None:
+        yield from textwrap.wrap(mount.other.sentence, 79)
+    if mount.sure is not None:
+        yield ""
+        yield "How sure it is"
+        for sentence in mount.sure.sentences():
+            yield from textwrap.wrap(sentence, 78, initial_indent="  - ", subsequent_indent="    ")
     if mount.runners_up:
         yield ""
         yield "Other usable pairs"

@@ -114,7 +114,9 @@ def _best(weighed: Weighed, top: float | None) -> int:
     """The safest, or of those as good as `top` the one that bends its bracket least."""
     if top is None:
         return int(np.argmax(weighed.worst))
-    light = np.where(weighed.worst >= top - EQUAL, weighed.usable.moment, np.inf)
+    # What is equal must not be on the wrong side of nothing left.
+    good = max(top - EQUAL, min(top, 0.0))
+    light = np.where(weighed.worst >= good, weighed.usable.moment, np.inf)
     return int(np.argmin(light))
 
 

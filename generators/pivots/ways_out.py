@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 
 from hangpost.generators.pivots.constraints import CONSTRAINTS, SLACK, margins
+from hangpost.generators.pivots.excluding import exclude
 from hangpost.generators.pivots.kinematics import Array, swing
 from hangpost.generators.pivots.levers import LEVERS, Lever
 from hangpost.generators.pivots.mount import Point, Row
@@ -55,14 +56,18 @@ class NoPivots(Exception):
     def __init__(
         self,
         *,
+        problem: Problem,
         blocking: tuple[str, ...],
+        excluding: tuple[str, ...],
         misses: tuple[Row, ...],
         best: tuple[float, float, float, float],
         ways_out: tuple[WayOut, ...],
         leaf_to_post: Row,
     ) -> None:
         """Keep everything as data; the message is the sentences."""
+        self.problem = problem
         self.blocking = blocking
+        self.excluding = excluding  # the fewest that are kept together nowhere
         self.misses = misses
         self.best = best  # px, py, gx, gy
         self.ways_out = ways_out
@@ -73,6 +78,8 @@ class NoPivots(Exception):
         """What to tell people, most important first."""
         names = " and ".join(self.blocking)
         said = [f"No usable pair of pivots: {names} cannot be kept together with the rest."]
+        if len(self.excluding) > 1:
+            said.append(f"What excludes each other: {' and '.join(self.excluding)}.")
         said += [f"At the best place for the pins: {row.sentence}" for row in self.misses]
         if self.ways_out:
             said += [way.sentence for way in self.ways_out]
@@ -86,6 +93,7 @@ class NoPivots(Exception):
         """The same as plain data."""
         return {
             "blocking": list(self.blocking),
+            "excluding": list(self.excluding),
             "misses": [row.data() for row in self.misses],
             "best": {"post_pivot": list(self.best[:2]), "leaf_pivot": list(self.best[2:])},
             "ways_out": [asdict(way) for way in self.ways_out],
@@ -104,7 +112,9 @@ def no_pivots(problem: Problem) -> NoPivots:
     levers = [lever for lever in LEVERS if not lever.touches or _alone(failures, lever.touches)]
     found = [way for way in (_way_out(problem, lever) for lever in levers) if way is not None]
     return NoPivots(
+        problem=problem,
         blocking=names,
+        excluding=failures.excluding,
         misses=tuple(sorted(missed, key=lambda row: row.name not in names)),
         best=(best[0], best[1], float(pair.gx[0]), float(pair.gy[0])),
         ways_out=tuple(sorted(found, key=lambda way: way.effort)),
@@ -125,6 +135,7 @@ class Failures:
 
     failed: np.typing.NDArray[np.bool_]  # a row for each constraint
     codes: np.typing.NDArray[np.int64]  # the set that fails, as bits
+    excluding: tuple[str, ...]  # the fewest that are kept together nowhere
 
 
 def _failures(problem: Problem) -> Failures:
@@ -134,7 +145,8 @@ def _failures(problem: Problem) -> Failures:
     left = margins(problem, tie(problem, px, py), look_angles(problem))
     failed = np.stack([~(left[c.name] >= -SLACK) for c in CONSTRAINTS])
     bits = np.array([_bit(c.name) for c in CONSTRAINTS])
-    return Failures(failed=failed, codes=bits @ failed)
+    excluding = exclude({c.name: left[c.name] / c.scale for c in CONSTRAINTS})
+    return Failures(failed=failed, codes=bits @ failed, excluding=excluding)
 
 
 def _bit(name: str) -> int:
