@@ -7,19 +7,22 @@ print/      STL and 3MF of printed parts                      (the maker)
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from math import isfinite
 
 from hangpost.generators import assembly
 from hangpost.generators.checks import Check
-from hangpost.generators.clearance import Clearance
 from hangpost.generators.hardware.design import Design, LeafDesign, Template
 from hangpost.generators.manifest import TemplateFile
-from hangpost.generators.pivots.mount import Row
 from hangpost.generators.shelf import Shelf
-from hangpost.generators.swing import clearance_checks, reached, seated, swung
+from hangpost.generators.writers.assembly_sheet import assembly_sheet
+from hangpost.generators.writers.drawing import Drawn, part_sheets
 from hangpost.generators.writers.dxf import flat_dxf
+from hangpost.generators.writers.list_sheets import list_sheets
+from hangpost.generators.writers.lists import bought_csv, cut_csv
 from hangpost.generators.writers.mesh import on_bed, stl, three_mf
-from hangpost.generators.writers.paper import PAPERS
+from hangpost.generators.writers.nesting import nest_dxf, nests
+from hangpost.generators.writers.paper import PAPERS, pdf
+from hangpost.generators.writers.sheet import Sheet
+from hangpost.generators.writers.sheet_dxf import sheet_dxf
 from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.step import part_step
 from hangpost.generators.writers.template import template_book
@@ -38,23 +41,6 @@ class Written:
     templates: dict[str, list[TemplateFile]] = field(default_factory=dict)
 
 
-def judged(
-    design: Design, shelf: Shelf, report: Report
-) -> tuple[tuple[Check, ...], tuple[Clearance, ...]]:
-    """Every check of the design, and the least distances over the swing."""
-    checks: list[Check] = []
-    clearances: list[Clearance] = []
-    for number, leaf in enumerate(design.leaves):
-        report("swinging the gate", number, len(design.leaves))
-        rows = (*leaf.mount.rows, leaf.mount.leaf_to_post)
-        checks += [_from_row(row, leaf) for row in rows if isfinite(row.limit)]
-        swept = swung(leaf, shelf.mesh)
-        tools, still = reached(leaf, shelf.mesh), seated(leaf, shelf.mesh)
-        checks += clearance_checks(leaf, design.shop, swept, tools, still)
-        clearances += swept
-    return tuple(checks), tuple(clearances)
-
-
 def write(
     design: Design, checks: Sequence[Check], shelf: Shelf, stamp: Stamp, report: Report
 ) -> Written:
@@ -67,8 +53,10 @@ def write(
     report("writing the assembly", 0, 0)
     written.files["fabricate/assembly.step"] = assembly.assembly(design, shelf, 0.0)
     written.files["fabricate/assembly-open.step"] = assembly.assembly(design, shelf, 1.0)
-    report("drawing the templates", 0, 0)
+    report("drawing the sheets", 0, 0)
     _templates(design, stamp, written)
+    _drawings(design, shelf, stamp, written)
+    _lists(design, stamp, written)
     return written
 
 
@@ -91,6 +79,32 @@ def _part(part: Part, shelf: Shelf, written: Written) -> None:
         put("stl", f"print/{part.mark}_mm.stl", stl(lying, part.mark))
         put("3mf", f"print/{part.mark}_mm.3mf", three_mf(lying, part.mark, part.material.name))
     written.parts[part.mark] = made
+
+
+def _drawings(design: Design, shelf: Shelf, stamp: Stamp, written: Written) -> None:
+    """One drawing a part, on paper and as DXF, and the whole gate in plan and elevation."""
+    for part, quantity in design.parts:
+        drawn = Drawn(part=part, quantity=quantity, solid=shelf.solid(part))
+        sheets = part_sheets(drawn, design.shop, stamp)
+        path = f"fabricate/{part.mark}-drawing"
+        written.files[f"{path}.pdf"] = _paper(sheets, part.mark, stamp)
+        written.files[f"{path}_mm.dxf"] = sheet_dxf(sheets[0])
+        written.parts[part.mark] |= {"drawing": f"{path}.pdf", "drawing_dxf": f"{path}_mm.dxf"}
+    gates = [assembly_sheet(leaf, shelf.solid, design.shop, stamp) for leaf in design.leaves]
+    written.files["fabricate/assembly-drawing.pdf"] = _paper(gates, "assembly", stamp)
+
+
+def _lists(design: Design, stamp: Stamp, written: Written) -> None:
+    """What to cut, what to buy, and the flats laid out on the shop's sheet."""
+    written.files["fabricate/cut_list.csv"] = cut_csv(design)
+    written.files["fabricate/bought_list.csv"] = bought_csv(design)
+    written.files["fabricate/lists.pdf"] = _paper(list_sheets(design, stamp), "lists", stamp)
+    for nest in nests(design.parts, design.shop.sheet):
+        written.files[f"fabricate/nest-{nest.thickness:.4g}_mm.dxf"] = nest_dxf(nest)
+
+
+def _paper(sheets: Sequence[Sheet], title: str, stamp: Stamp) -> bytes:
+    return pdf(sheets, title=title, subject=f"input {stamp.site_sha256}", maker=stamp.maker)
 
 
 def _templates(design: Design, stamp: Stamp, written: Written) -> None:
@@ -117,16 +131,3 @@ def for_hand(leaf: LeafDesign) -> list[Template]:
     if leaf.hand == "right":
         return list(leaf.templates)
     return [template.mirrored() for template in leaf.templates]
-
-
-def _from_row(row: Row, leaf: LeafDesign) -> Check:
-    where = f"{leaf.name} leaf: " if leaf.name else ""
-    return Check(
-        id=f"pivots: {row.name}{f' ({leaf.name} leaf)' if leaf.name else ''}",
-        what=where + row.sentence,
-        value=row.value,
-        limit=row.limit,
-        unit=row.unit,
-        source="hangpost design rule; limits from the shop and site files",
-        at_least=row.sense == "least",
-    )

@@ -13,6 +13,7 @@ from hangpost.generators.checks import Check
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.hardware.picks import usual
+from hangpost.generators.judged import judged
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.reading import Survey
@@ -44,7 +45,7 @@ def make(survey: Survey, shop: Shop, report: Report) -> Pack:
     report("designing the hardware", 0, 0)
     design = design_gate(survey.site, shop, solved, [usual(shop)] * len(solved))
     shelf = Shelf()
-    checks, clearances = files.judged(design, shelf, report)
+    checks, clearances = judged(design, shelf, report)
     stamp = _stamp(survey, shop)
     written = files.write(design, checks, shelf, stamp, report)
     data = manifest.manifest(

@@ -1,0 +1,43 @@
+"""Every check of a design, gathered: pivots, swing, sockets, what lies together."""
+
+from collections.abc import Callable
+from math import isfinite
+
+from hangpost.generators.checks import Check
+from hangpost.generators.clearance import Clearance
+from hangpost.generators.hardware.design import Design, LeafDesign
+from hangpost.generators.pivots.mount import Row
+from hangpost.generators.shelf import Shelf
+from hangpost.generators.swing import clearance_checks, reached, seated, swung
+
+Report = Callable[[str, int, int], None]
+
+
+def judged(
+    design: Design, shelf: Shelf, report: Report
+) -> tuple[tuple[Check, ...], tuple[Clearance, ...]]:
+    """Every check of the design, and the least distances over the swing."""
+    checks: list[Check] = []
+    clearances: list[Clearance] = []
+    for number, leaf in enumerate(design.leaves):
+        report("swinging the gate", number, len(design.leaves))
+        rows = (*leaf.mount.rows, leaf.mount.leaf_to_post)
+        checks += [_from_row(row, leaf) for row in rows if isfinite(row.limit)]
+        swept = swung(leaf, shelf.mesh)
+        tools, still = reached(leaf, shelf.mesh), seated(leaf, shelf.mesh)
+        checks += clearance_checks(leaf, design.shop, swept, tools, still)
+        clearances += swept
+    return tuple(checks), tuple(clearances)
+
+
+def _from_row(row: Row, leaf: LeafDesign) -> Check:
+    where = f"{leaf.name} leaf: " if leaf.name else ""
+    return Check(
+        id=f"pivots: {row.name}{f' ({leaf.name} leaf)' if leaf.name else ''}",
+        what=where + row.sentence,
+        value=row.value,
+        limit=row.limit,
+        unit=row.unit,
+        source="hangpost design rule; limits from the shop and site files",
+        at_least=row.sense == "least",
+    )
