@@ -1,5 +1,6 @@
-"""What the generator tests share: gates as the search for the pins sees them. All invented."""
+"""What the generator tests share: gates as the search for the pins sees them, a folded plate."""
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
@@ -14,6 +15,9 @@ from hangpost.generators.pivots.problem import (
     PostPlan,
     Problem,
 )
+from hangpost.parts.flat import Hole
+from hangpost.parts.folded import Flange, FoldedPlate
+from hangpost.parts.loop import Vertex, rectangle, rounded
 
 Gate = Callable[..., Problem]
 
@@ -46,3 +50,35 @@ def _gate(**changes: Any) -> Problem:
 def gate() -> Gate:
     """An invented gate that has usable pivots pulled and pushed, with fields changed at will."""
     return _gate
+
+
+@pytest.fixture
+def plate() -> FoldedPlate:
+    """An angle with nothing symmetrical about it: slots, a window, one flange up, one down."""
+    lower = ((0, 0, 0), (90, 0, 0), (90, -6, 0), (130, -6, 9))
+    base = rounded((*lower, (130, 70, 12), (110, 70, 0), (40, 70, 0), (0, 70, 5)))
+    edges = base.edges
+    top = next(i for i, e in enumerate(edges) if e.start == (110, 70) and e.end == (40, 70))
+    return FoldedPlate(
+        thickness=6.0,
+        outline=base,
+        windows=(rectangle(60, 20, 78, 31, 3),),
+        holes=(
+            Hole("A", 22, 30, 14, "post", 16.0),
+            Hole("B", 108, 34, 11, "post", 12.0, 35.0),
+            Hole("C", 24, 56, 9, "cable"),
+        ),
+        flanges=(
+            Flange(
+                name="ear",
+                edge=0,
+                path=(Vertex(0, -40, math.tan(math.pi / 8)), Vertex(25, -65), Vertex(90, -65)),
+                radius=7.0,
+                holes=(Hole("P", 26, -38, 13, "pin"),),
+            ),
+            Flange(
+                name="lip", edge=top, path=(Vertex(110, 92), Vertex(40, 92)), radius=7.0, up=False
+            ),
+        ),
+        k_factor=0.42,
+    )
