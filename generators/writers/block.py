@@ -5,19 +5,20 @@ Frame: mm on the paper, any origin; `at` puts its lower left corner somewhere, `
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from hangpost.generators.writers.ink import Place, together
 from hangpost.generators.writers.sheet import Item
 from hangpost.parts.loop import Box
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # no slots: its box is asked for often and kept once it is known
 class Block:
     """Items that stay together."""
 
     items: tuple[Item, ...]
 
-    @property
+    @cached_property
     def box(self) -> Box:
         """The box they cover."""
         return together(i.box for i in self.items)

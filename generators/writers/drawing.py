@@ -26,6 +26,7 @@ from hangpost.generators.writers.shop_words import length_words, mass_words
 from hangpost.generators.writers.stamp import Stamp, site_symbol
 from hangpost.generators.writers.table import Table, paragraph
 from hangpost.generators.writers.title_block import WIDTH, Title, title_block
+from hangpost.parts.flat import FlatPattern
 from hangpost.parts.loop import Box
 from hangpost.parts.part import Part
 
@@ -188,6 +189,8 @@ def _views(sights: Sights, room: Box, shop: Shop, units: str) -> tuple[Block, fl
     flat = sights.part.flat_pattern()
     formed_needed = flat is None or bool(flat.bends)
     for scale in SCALES:
+        if not _may_fit(sights, flat, scale, (right - left, top - bottom)):
+            continue
         pieces = []
         if flat is not None:
             words = "flat pattern, seen on the marked face"
@@ -201,6 +204,21 @@ def _views(sights: Sights, room: Box, shop: Shop, units: str) -> tuple[Block, fl
             if block.width <= right - left and block.height <= top - bottom:
                 return block.centred(room), scale
     raise ValueError(f"{sights.part.mark}: no scale puts the views on this paper ({units})")
+
+
+def _may_fit(
+    sights: Sights, flat: FlatPattern | None, scale: float, room: tuple[float, float]
+) -> bool:
+    """Whether the bare views are small enough: a quick answer before anything is drawn."""
+    (a, b, c, d), (e, _, f, _) = sights.front.box, sights.right.box
+    sizes = [((c - a + f - e) * scale, (d - b + f - e) * scale)]
+    if flat is not None:
+        sizes.append((flat.length * scale, flat.width * scale))
+    if flat is not None and not flat.bends:
+        sizes = sizes[1:]
+    widths, heights = [w for w, _ in sizes], [h for _, h in sizes]
+    beside = sum(widths) <= room[0] and max(heights) <= room[1]
+    return beside or (max(widths) <= room[0] and sum(heights) <= room[1])
 
 
 def _named(block: Block, words: str) -> Block:

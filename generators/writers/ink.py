@@ -69,6 +69,8 @@ class Stroke:
     @property
     def box(self) -> Box:
         """The box it covers, pen width left out."""
+        if not any(v.bulge for v in self.vertices):
+            return bounds(v.point for v in self.vertices)
         return bounds(p for e in self.edges for p in e.extremes())
 
     def placed(self, place: Place) -> "Stroke":

@@ -5,6 +5,7 @@ enough to be read from an ordinary printer; otherwise it holds the line that nam
 """
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Final
 
 from hangpost.generators.survey.units import Units
@@ -65,6 +66,19 @@ def _uncommented(text: str) -> str:
 
 def symbol(text: str, at: Point, room: float) -> Modules | None:
     """A QR symbol in a square of `room` mm at its lower left corner, or None: too fine to read."""
+    rows = _squares(text)
+    if rows is None:
+        return None
+    size = room / (len(rows) + 2 * QUIET)
+    if size < LEAST_MODULE:
+        return None
+    size = min(size, 0.6)
+    return Modules((at[0] + QUIET * size, at[1] + QUIET * size), size, rows)
+
+
+@cache
+def _squares(text: str) -> tuple[tuple[bool, ...], ...] | None:
+    """The symbol's squares; every sheet of a job asks for the same one."""
     import segno
     from segno import DataOverflowError
 
@@ -72,12 +86,7 @@ def symbol(text: str, at: Point, room: float) -> Modules | None:
         code = segno.make_qr(text, error="l", boost_error=False)
     except DataOverflowError:
         return None
-    rows = tuple(tuple(bool(cell) for cell in row) for row in code.matrix)
-    size = room / (len(rows) + 2 * QUIET)
-    if size < LEAST_MODULE:
-        return None
-    size = min(size, 0.6)
-    return Modules((at[0] + QUIET * size, at[1] + QUIET * size), size, rows)
+    return tuple(tuple(bool(cell) for cell in row) for row in code.matrix)
 
 
 def site_symbol(stamp: Stamp, title: str, at: Point, room: float) -> tuple[Modules, str]:
