@@ -1,0 +1,61 @@
+"""Pictures of the parts and of the whole gate, for the report, the drawings and whoever asks.
+
+A part is shown as it lies on its seat; the gate as somebody sees it who stands on the actuator's
+side, closed and open, and once more close by, around the actuator. Units: mm.
+"""
+
+from collections.abc import Callable, Sequence
+from typing import Final
+
+from hangpost.generators.assembly import PLASTIC, STEEL, colour, open_angle
+from hangpost.generators.hardware.design import Design, LeafDesign, Placed
+from hangpost.generators.report.painter import Camera, Thing, paint
+from hangpost.generators.report.png import png
+from hangpost.generators.writers.mesh import Mesh
+from hangpost.parts.bodies import Body
+from hangpost.parts.part import Part
+
+Meshed = Callable[[Part | Body], Mesh]
+
+SMALL: Final = (560, 420)  # pixels
+LARGE: Final = (1080, 680)
+OF_PART: Final = Camera(turn=30.0, rise=25.0)
+FROM_ACTUATOR: Final = Camera(turn=152.0, rise=28.0)  # of a right-hand gate
+STILL: Final = ("hanging post", "leaf", "latch post")  # too large to look at from close by
+
+
+def part_picture(part: Part, meshed: Meshed) -> bytes:
+    """One part as a PNG file."""
+    mesh = meshed(part)
+    thing = Thing(mesh.vertices, mesh.faces, STEEL if part.process == "cut" else PLASTIC)
+    return png(paint([thing], OF_PART, *SMALL))
+
+
+def gate_pictures(design: Design, meshed: Meshed) -> dict[str, bytes]:
+    """The gate as PNG files, by name: closed, open, and what is new on it."""
+    camera = _camera(design.leaves[0])
+    closed, opened = (_standing(design, meshed, share) for share in (0.0, 1.0))
+    near = [thing for placed, thing in closed if placed.name not in STILL]
+    whole, wide = ([thing for _, thing in things] for things in (closed, opened))
+    return {
+        "assembly-closed": png(paint(whole, camera, *LARGE)),
+        "assembly-open": png(paint(wide, camera, *LARGE)),
+        "assembly-near": png(paint(whole, camera, *LARGE, focus=near)),
+    }
+
+
+def _camera(leaf: LeafDesign) -> Camera:
+    """From the actuator's side, the hanging post at the nearer end."""
+    if leaf.hand == "right":
+        return FROM_ACTUATOR
+    return Camera(turn=360.0 - FROM_ACTUATOR.turn, rise=FROM_ACTUATOR.rise)
+
+
+def _standing(design: Design, meshed: Meshed, share: float) -> Sequence[tuple[Placed, Thing]]:
+    found = []
+    for leaf in design.leaves:
+        angle = open_angle(leaf) * share
+        for placed in leaf.placed:
+            mesh = meshed(placed.for_hand(leaf.hand).item).placed(leaf.standing(placed, angle))
+            found.append((placed, Thing(mesh.vertices, mesh.faces, colour(placed))))
+    return found
