@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from hangpost.parts.frame import Vector
 from hangpost.parts.loop import Loop
-from hangpost.parts.solids import block, cylinder, extruded
+from hangpost.parts.solids import block, cylinder, extruded, half_ring
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -70,7 +70,22 @@ class Prism:
         return extruded(self.outline, (), self.high - self.low).moved((0, 0, self.low))
 
 
-Shape = Block | Bar | Prism
+@dataclass(frozen=True, slots=True)
+class Arch:
+    """Half a ring of round bar: from centre + side over centre + crown to centre - side."""
+
+    centre: Vector
+    side: Vector  # unit
+    crown: Vector  # unit, square to side
+    radius: float  # to the bar's middle line
+    bar: float  # radius of the bar
+
+    def solid(self) -> "cq.Shape":
+        """The half ring as a solid."""
+        return half_ring(self.centre, self.side, self.crown, self.radius, self.bar)
+
+
+Shape = Block | Bar | Prism | Arch
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,4 +112,7 @@ def _mirrored(shape: Shape) -> Shape:
     if isinstance(shape, Bar):
         (x, y, z), (a, b, c) = shape.start, shape.axis
         return replace(shape, start=(-x, y, z), axis=(-a, b, c))
+    if isinstance(shape, Arch):
+        (x, y, z), (a, b, c), (d, e, f) = shape.centre, shape.side, shape.crown
+        return replace(shape, centre=(-x, y, z), side=(-a, b, c), crown=(-d, e, f))
     return replace(shape, outline=shape.outline.mirrored(across_x=True))

@@ -11,9 +11,12 @@ from hangpost.parts.loop import Loop
 def rim(outline: Loop, openings: Iterable[Loop], size: float) -> float:
     """Volume lost when one flat end of a prism is chamfered, outline and openings alike."""
     lost = outline.area * size - _integral(outline, size)
-    for opening in openings:
-        lost += _integral(opening, -size) - opening.area * size
-    return lost
+    return lost + sum(countersink(opening, size) for opening in openings)
+
+
+def countersink(opening: Loop, size: float) -> float:
+    """Volume lost when the rim of an opening is bevelled at one end."""
+    return _integral(opening, -size) - opening.area * size
 
 
 def _integral(loop: Loop, size: float) -> float:

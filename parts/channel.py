@@ -13,7 +13,7 @@ mirror image only when the pin stands over the middle of equal lobes. Units: mm.
 from dataclasses import dataclass
 from typing import ClassVar
 
-from hangpost.parts.ear import ear_path
+from hangpost.parts.ear import EarHole, ear_path, join_rules
 from hangpost.parts.flat import Hole, Use, marks, require
 from hangpost.parts.folded import Flange, FoldedPlate
 from hangpost.parts.loop import Loop, rounded
@@ -47,6 +47,7 @@ class Channel(SheetPart):
     left_columns: tuple[float, ...] | None = None  # to the left; None: the same as to the right
     rows: tuple[float, ...] = (0.0,)  # v of the bolts
     slot: SlotSpec
+    joins: tuple[EarHole, ...] = ()  # second holes in the ears, for a pivot extension
     corner: float = 6.0
 
     def __post_init__(self) -> None:
@@ -62,6 +63,9 @@ class Channel(SheetPart):
             ("ear length", self.ear_length - self.tip, 0.0, "the eye of the ear clears the bend"),
             ("ear root", 2 * self.root, 2 * self.tip, "as wide as its tip"),
             ("neck beside the ears", self.neck, self.plate_thickness, "house: holds the lobe"),
+            *join_rules(
+                self.joins, (self.pin_u, self.reach, self.pin), self.plate_thickness, self._start
+            ),
             ("hole to relief", inner, 1.5 * self.plate_thickness, "house: web beside the relief"),
             ("washer beside the ear", nearest - self.slot.half, self.root, "washer lies flat"),
         )
@@ -115,19 +119,7 @@ class Channel(SheetPart):
     def drawn(self) -> FoldedPlate:
         """Web, lobes and two ears; the lower ear is the first edge of the outline."""
         outline, upper = self._web()
-        line, far = self.bend_line, self.bend_line + self.ear_length
-        left, right = self.root_u - self.root, self.root_u + self.root
-        ears = [("lower ear", 0, -line, -far, "Q"), ("upper ear", upper, line, far, "P")]
-        flanges = tuple(
-            Flange(
-                name=name,
-                edge=edge,
-                path=ear_path(left, right, at, (self.pin_u, v), self.tip),
-                radius=self.bend_radius,
-                holes=(Hole(mark, self.pin_u, v, self.pin, "pin"),),
-            )
-            for name, edge, at, v, mark in ears
-        )
+        ears = [self._ear("lower ear", 0, -1.0), self._ear("upper ear", upper, 1.0)]
         across = [self.root_u - c for c in reversed(self.left)]
         across += [self.root_u + c for c in self.columns]
         mark = marks()
@@ -140,8 +132,32 @@ class Channel(SheetPart):
             thickness=self.plate_thickness,
             outline=outline,
             holes=holes,
-            flanges=flanges,
+            flanges=tuple(ears),
             k_factor=self.k_factor,
+        )
+
+    @property
+    def _start(self) -> float:
+        """Reach at which the bend ends and the flat of an ear begins."""
+        return self.plate_thickness + self.bend_radius
+
+    def _ear(self, name: str, edge: int, way: float) -> Flange:
+        """The ear that grows from the upper (`way` 1) or the lower (-1) edge of the web."""
+        line = way * self.bend_line
+        far = line + way * self.ear_length
+        bores, discs = [Hole("P" if way > 0 else "Q", self.pin_u, far, self.pin, "pin")], []
+        for i, join in enumerate(self.joins):
+            v = line + way * (join.reach - self._start)
+            mark = f"{'X' if way > 0 else 'Y'}{i + 1}"
+            bores.append(Hole(mark, join.u, v, join.diameter, "join"))
+            discs.append((join.u, v, join.edge))
+        left, right = self.root_u - self.root, self.root_u + self.root
+        return Flange(
+            name=name,
+            edge=edge,
+            path=ear_path(left, right, line, (self.pin_u, far), self.tip, discs),
+            radius=self.bend_radius,
+            holes=tuple(bores),
         )
 
     def _web(self) -> tuple[Loop, int]:

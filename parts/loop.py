@@ -72,6 +72,19 @@ class Edge:
         turn = atan2(y0 - cy, x0 - cx) + share * self.sweep
         return (cx + self.radius * cos(turn), cy + self.radius * sin(turn))
 
+    def distance(self, x: float, y: float) -> float:
+        """Least distance from a point to this edge."""
+        (x0, y0), (x1, y1) = self.start, self.end
+        if not self.bulge:
+            along = ((x - x0) * (x1 - x0) + (y - y0) * (y1 - y0)) / self.chord**2
+            px, py = self.at(min(1.0, max(0.0, along)))
+            return hypot(x - px, y - py)
+        cx, cy = self.centre
+        found = [hypot(x - a, y - b) for a, b in (self.start, self.end)]
+        for turn in (atan2(y - cy, x - cx), atan2(cy - y, cx - x)):
+            found += [hypot(x - a, y - b) for a, b in self.farthest(turn)]
+        return min(found)
+
     def heading(self, share: float) -> Point:
         """Unit direction of the way, a share (0 to 1) along the edge."""
         (x0, y0), (x1, y1) = self.start, self.end
@@ -156,6 +169,10 @@ class Loop:
         points = [point for edge in self.edges for point in edge.extremes()]
         xs, ys = [p[0] for p in points], [p[1] for p in points]
         return (min(xs), min(ys), max(xs), max(ys))
+
+    def distance(self, x: float, y: float) -> float:
+        """Least distance from a point to the outline."""
+        return min(e.distance(x, y) for e in self.edges)
 
     def support(self, dx: float, dy: float) -> float:
         """Greatest value of x dx + y dy on the outline, arcs included."""

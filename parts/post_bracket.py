@@ -3,6 +3,8 @@
 Each angle has a seat on the post and an ear at right angles to it; the seats lie above and
 below, the ears inside, and the pin stands between them in double shear. The fasteners keep to
 one or two columns, because a timber post wants its edge distance, and run in rows along it.
+Slots let it be adjusted; the round holes of the other rows are then drilled through into the
+post, because along a slot nothing but friction holds.
 
 Frame: the seat frame of the post face, datum at the post's leaf-side edge at pin height: u to
 the right, v up, w out of the post. The lower angle is the upper one mirrored in v. Units: mm.
@@ -11,7 +13,7 @@ the right, v up, w out of the post. The lower angle is the upper one mirrored in
 from dataclasses import dataclass
 from typing import ClassVar, Literal
 
-from hangpost.parts.ear import ear_path
+from hangpost.parts.ear import EarHole, ear_path, join_rules
 from hangpost.parts.flat import Hole, marks, require
 from hangpost.parts.folded import Flange, FoldedPlate
 from hangpost.parts.loop import Loop, Vertex, rounded
@@ -51,10 +53,13 @@ class PostAngle(SheetPart):
     columns: tuple[float, ...]  # u of the fastener columns
     rows: tuple[float, ...]  # height of the rows above the pin, rising
     slot: SlotSpec
+    round_rows: int = 0  # rows without slots, from the ear on: drilled once it is adjusted
+    joins: tuple[EarHole, ...] = ()  # second holes in the ear, for a pivot extension
     corner: float = 6.0
 
     def __post_init__(self) -> None:
         """Refuse what cannot be cut, bent or fastened."""
+        start = self.plate_thickness + self.bend_radius
         washer = self.rows[0] - self.slot.land - self.bend_line
         near_bend = self.rows[0] - self.slot.diameter / 2 - self.bend_line
         require(
@@ -69,6 +74,9 @@ class PostAngle(SheetPart):
             ("root on the seat", self.seat[1] - self.root[1], 0.0, "the ear grows from the seat"),
             ("seat beside slots", self.columns[0] - self.seat[0], self.slot.half, "washer land"),
             ("seat beside slots", self.seat[1] - self.columns[-1], self.slot.half, "washer land"),
+            *join_rules(
+                self.joins, (self.pin_u, self.reach, self.pin), self.plate_thickness, start
+            ),
             ("hole to bend", near_bend, 2 * self.plate_thickness, "common practice: 2 t from it"),
             ("washer to bend", washer, 0.0, "the washer lies flat"),
         )
@@ -88,20 +96,31 @@ class PostAngle(SheetPart):
         """V of the seat's far edge, on the upper angle."""
         return self.rows[-1] + self.slot.land
 
+    @property
+    def _travels(self) -> tuple[float, ...]:
+        slotted = len(self.rows) - self.round_rows
+        return (0.0,) * self.round_rows + (self.slot.travel,) * slotted
+
     def drawn(self) -> FoldedPlate:
         """The upper angle, or its mirror image in v for the lower one."""
-        line = self.bend_line
+        line, start = self.bend_line, self.plate_thickness + self.bend_radius
+        ear_holes = [Hole("P", self.pin_u, line - self.ear_length, self.pin, "pin")]
+        discs = []
+        for i, join in enumerate(self.joins):
+            v = line - (join.reach - start)
+            ear_holes.append(Hole(f"X{i + 1}", join.u, v, join.diameter, "join"))
+            discs.append((join.u, v, join.edge))
         ear = Flange(
             name="ear",
             edge=0,
-            path=ear_path(*self.root, line, (self.pin_u, line - self.ear_length), self.tip),
+            path=ear_path(*self.root, line, (self.pin_u, line - self.ear_length), self.tip, discs),
             radius=self.bend_radius,
-            holes=(Hole("P", self.pin_u, line - self.ear_length, self.pin, "pin"),),
+            holes=tuple(ear_holes),
         )
         mark = marks()
         holes = tuple(
-            Hole(next(mark), u, v, self.slot.diameter, "post", self.slot.travel)
-            for v in self.rows
+            Hole(next(mark), u, v, self.slot.diameter, "post", travel)
+            for v, travel in zip(self.rows, self._travels, strict=True)
             for u in self.columns
         )
         plate = FoldedPlate(

@@ -60,6 +60,15 @@ def cylinder(start: Vector, direction: Vector, radius: float, length: float) -> 
     return cq.Solid.makeCylinder(radius, length, cq.Vector(*start), cq.Vector(*direction))
 
 
+def half_ring(centre: Vector, side: Vector, crown: Vector, radius: float, bar: float) -> "cq.Solid":
+    """Half a ring of round bar, from centre + side over the crown to centre - side."""
+    import cadquery as cq
+
+    middle, out, up = (cq.Vector(*a) for a in (centre, side, crown))
+    section = cq.Wire.makeCircle(bar, middle + out * radius, up)
+    return cq.Solid.revolve(section, [], 180.0, middle, middle + out.cross(up))
+
+
 def block(least: Vector, greatest: Vector) -> "cq.Solid":
     """An upright box between two corners."""
     import cadquery as cq
@@ -119,3 +128,17 @@ def _bend_sector(plate: FoldedPlate, flange: Flange) -> "cq.Solid":
     frame = Frame((*b, 0.0), (nx, ny, 0.0), (0.0, 0.0, 1.0))
     width = plate.outline.edges[flange.edge].chord
     return extruded(Loop(tuple(ring)), (), width, frame)
+
+
+def bevelled(solid: "cq.Solid", rim: Loop, height: float, size: float) -> "cq.Solid":
+    """The solid with the edges of one opening, where it meets w = height, bevelled."""
+    left, bottom, right, top = rim.bounds
+    edges = [
+        edge
+        for edge in solid.Edges()
+        for box in [edge.BoundingBox(1e-4)]
+        if abs(box.zmin - height) < 1e-3 and abs(box.zmax - height) < 1e-3
+        if left - 1e-2 < box.xmin and box.xmax < right + 1e-2
+        if bottom - 1e-2 < box.ymin and box.ymax < top + 1e-2
+    ]
+    return one_solid(solid.chamfer(size, None, edges))

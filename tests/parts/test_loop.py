@@ -154,3 +154,18 @@ def test_moments_and_inset_agree_with_the_kernel() -> None:
     (inner,) = wire(loop).offset2D(-2.5, "intersection")
     assert loop.inset_area(2.5) == pytest.approx(cq.Face.makeFromWires(inner).Area(), rel=1e-9)
     assert circle(3, 4, 20).inset_area(-1.5) == pytest.approx(pi * 11.5**2)
+
+
+@given(x=coordinate, y=coordinate, k=bulge)
+@settings(max_examples=40)
+def test_distance_to_an_outline_agrees_with_the_kernel(x: float, y: float, k: float) -> None:
+    """Reference: OCCT's distance from a vertex to the wire."""
+    import cadquery as cq
+
+    from hangpost.parts.solids import wire
+
+    loop = Loop((Vertex(-100, -80, min(k, 0.9)), Vertex(150, -60), Vertex(90, 120, 0.4)))
+
+    assert loop.distance(x, y) == pytest.approx(
+        wire(loop).distance(cq.Vertex.makeVertex(x, y, 0)), abs=1e-6
+    )
