@@ -21,8 +21,8 @@ if sys.platform != "win32":
     import fcntl
 
 PACK: Final = "pack.json"
-NEW: Final = ".new-"  # .<name>.new-<process>: being written
-OLD: Final = ".old-"  # .<name>.old-<process>: the pack that is being replaced
+NEW: Final = ".hangpost-new-"  # .<name>.hangpost-new-<process>: being written
+OLD: Final = ".hangpost-old-"  # .<name>.hangpost-old-<process>: the pack that is being replaced
 FOREIGN: Final = 5  # so many names of strange files are told
 _AT_FDCWD: Final = -100  # Linux, fcntl.h
 _EXCHANGE: Final = 2  # Linux, linux/fs.h: RENAME_EXCHANGE
@@ -184,17 +184,19 @@ def _recover(place: Path) -> None:
     """Put back a pack that a killed run had set aside, and clear away what such runs left."""
     if not place.parent.is_dir():
         return
-    for aside in sorted(place.parent.glob(f".{_plain(place.name)}{OLD}*")):
+    for aside in _ours(place, OLD):
         if place.exists():
             shutil.rmtree(aside, ignore_errors=True)
         else:
             aside.rename(place)
-    for left in sorted(place.parent.glob(f".{_plain(place.name)}{NEW}*")):
+    for left in _ours(place, NEW):
         with suppress(OSError), _locked(left) as ours:
             if ours:
                 shutil.rmtree(left, ignore_errors=True)
 
 
-def _plain(name: str) -> str:
-    """A name without meaning to the search for names."""
-    return "".join(f"[{c}]" if c in "*?[" else c for c in name)
+def _ours(place: Path, kind: str) -> list[Path]:
+    """Folders of our own runs beside a place."""
+    start = f".{place.name}{kind}"
+    beside = (p for p in place.parent.iterdir() if p.name.startswith(start) and p.is_dir())
+    return sorted(p for p in beside if p.name.removeprefix(start).isdecimal())
