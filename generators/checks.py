@@ -5,6 +5,7 @@ from math import inf
 from typing import Literal
 
 Status = Literal["pass", "warn", "fail"]
+ROUNDING = 1e-6  # of a unit: what a value exactly at its limit may miss it by
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,6 +23,7 @@ class Check:
     source: str
     at_least: bool = False
     warning: bool = False
+    working: str = ""  # the formula with the numbers put in, for the calculation sheet
 
     @property
     def utilisation(self) -> float:
@@ -33,7 +35,8 @@ class Check:
     @property
     def status(self) -> Status:
         """Pass, warn or fail; a value that is not a number fails."""
-        good = self.value >= self.limit if self.at_least else self.value <= self.limit
+        over = self.limit - self.value if self.at_least else self.value - self.limit
+        good = over <= ROUNDING
         if good:
             return "pass"
         return "warn" if self.warning else "fail"
