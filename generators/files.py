@@ -3,6 +3,7 @@
 fabricate/  one STEP, one cut file a part, the assembly      (the fabricator)
 install/    the drilling templates on paper and as DXF        (the installer)
 print/      STL and 3MF of printed parts                      (the maker)
+pictures/   each part, the whole gate, the pivot map          (whoever looks)
 """
 
 from collections.abc import Callable, Sequence
@@ -12,6 +13,7 @@ from hangpost.generators import assembly
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.design import Design, LeafDesign, Template
 from hangpost.generators.manifest import TemplateFile
+from hangpost.generators.report.pictures import gate_pictures, part_picture, pivot_maps
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.writers.assembly_sheet import assembly_sheet
 from hangpost.generators.writers.drawing import Drawn, part_sheets
@@ -57,6 +59,8 @@ def write(
     _templates(design, stamp, written)
     _drawings(design, shelf, stamp, written)
     _lists(design, stamp, written)
+    report("painting pictures", 0, 0)
+    _pictures(design, shelf, written)
     return written
 
 
@@ -101,6 +105,16 @@ def _lists(design: Design, stamp: Stamp, written: Written) -> None:
     written.files["fabricate/lists.pdf"] = _paper(list_sheets(design, stamp), "lists", stamp)
     for nest in nests(design.parts, design.shop.sheet):
         written.files[f"fabricate/nest-{nest.thickness:.4g}_mm.dxf"] = nest_dxf(nest)
+
+
+def _pictures(design: Design, shelf: Shelf, written: Written) -> None:
+    """Each part, the whole gate and the pivot map of each leaf."""
+    for part, _ in design.parts:
+        path = f"pictures/{part.mark}.png"
+        written.files[path] = part_picture(part, shelf.mesh)
+        written.parts[part.mark]["picture"] = path
+    written.files.update(gate_pictures(design, shelf.mesh))
+    written.files.update(pivot_maps(design))
 
 
 def _paper(sheets: Sequence[Sheet], title: str, stamp: Stamp) -> bytes:

@@ -16,6 +16,7 @@ from typing import Any, Final
 
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
+from hangpost.generators.gaps import gaps
 from hangpost.generators.hardware.design import Bought, Design, LeafDesign, Template
 from hangpost.generators.writers.template_pages import TemplatePage
 from hangpost.parts.flat import Bend, FlatPattern, Hole
@@ -60,7 +61,9 @@ def manifest(
         "job": design.site.job,
         "site_sha256": site_sha256,
         **_leaf(first),
-        "leaves": [{"name": leaf.name, **_leaf(leaf), **_around(leaf)} for leaf in design.leaves],
+        "leaves": [
+            {"name": leaf.name, **_leaf(leaf), **_around(design, leaf)} for leaf in design.leaves
+        ],
         "parts": [
             _part(part, quantity, part_files.get(part.mark, {})) for part, quantity in design.parts
         ],
@@ -73,10 +76,7 @@ def manifest(
         "assembly": _assembly(design, files),
         "checks": [_check(check) for check in checks],
         "clearances": [_clearance(row) for row in clearances],
-        "files": [
-            {"path": path, "sha256": sha256(data).hexdigest(), "bytes": len(data)}
-            for path, data in sorted(files.items())
-        ],
+        "files": _files(files),
     }
 
 
@@ -113,8 +113,25 @@ def _leaf(leaf: LeafDesign) -> Data:
     }
 
 
-def _around(leaf: LeafDesign) -> Data:
-    return {"shift": leaf.shift, "reasons": list(leaf.reasons)}
+def _around(design: Design, leaf: LeafDesign) -> Data:
+    closing = gaps(leaf.problem, leaf.mount, latch_gap=design.site.latch_gap)
+    return {
+        "shift": leaf.shift,
+        "reasons": list(leaf.reasons),
+        "gaps": [gap.data() for gap in closing],
+    }
+
+
+def with_files(data: Data, files: Mapping[str, bytes]) -> Data:
+    """The same data for a pack of these files, pack.json left out."""
+    return {**data, "files": _files(files)}
+
+
+def _files(files: Mapping[str, bytes]) -> list[Data]:
+    return [
+        {"path": path, "sha256": sha256(data).hexdigest(), "bytes": len(data)}
+        for path, data in sorted(files.items())
+    ]
 
 
 def _part(part: Part, quantity: int, files: Mapping[str, str]) -> Data:

@@ -1,6 +1,6 @@
 """From a survey to a whole pack: the flow of the program, one step a line.
 
-survey -> pivots -> hardware -> swing and strength -> files -> pack.json
+survey -> pivots -> hardware -> swing and strength -> files -> report -> pack.json
 """
 
 from collections.abc import Callable, Mapping
@@ -15,6 +15,7 @@ from hangpost.generators.hardware.design import Design
 from hangpost.generators.hardware.picks import usual
 from hangpost.generators.judged import judged
 from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.report.page import report_page
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.reading import Survey
 from hangpost.generators.survey.shop import Shop
@@ -57,7 +58,10 @@ def make(survey: Survey, shop: Shop, report: Report) -> Pack:
         part_files=written.parts,
         template_files=written.templates,
     )
-    whole = {**written.files, "pack.json": manifest.as_bytes(data)}
+    report("writing the report", 0, 0)
+    shown = {**written.files, "report.html": report_page(design, data, written.files, shelf)}
+    data = manifest.with_files(data, shown)
+    whole = {**shown, "pack.json": manifest.as_bytes(data)}
     return Pack(design=design, checks=checks, files=whole, data=data)
 
 

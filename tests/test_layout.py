@@ -34,7 +34,7 @@ INSIDE_GENERATORS: dict[str, set[str]] = {
     "assembly": {"survey", "pivots", "hardware", "writers", "shelf"},
     "report": {
         *("survey", "pivots", "hardware", "strength", "checks", "clearance", "writers"),
-        *("assembly", "shelf"),
+        *("assembly", "gaps", "shelf"),
     },
 }
 

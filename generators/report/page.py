@@ -8,7 +8,6 @@ that nothing else in it, a job name for one, can run. Units: mm, N, degrees, kg.
 import json
 from base64 import b64encode
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from hashlib import sha256
 from importlib.resources import files
 from math import isfinite
@@ -16,12 +15,14 @@ from typing import Any, Final
 
 from markupsafe import Markup
 
+from hangpost.generators.gaps import CAUTION, source
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.report.curves import curves
 from hangpost.generators.report.figures import Figures
-from hangpost.generators.report.moving import Coarse, moving
-from hangpost.generators.report.pictures import LARGE
-from hangpost.generators.report.plan import Meshed, PlanView, plan_view
+from hangpost.generators.report.moving import coarse, moving
+from hangpost.generators.report.pictures import LARGE, map_paths
+from hangpost.generators.report.plan import PlanView, plan_view
+from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.display import both
 from hangpost.generators.writers.cautions import Caution, Where, cautions
 from hangpost.parts.part import PrintedPart
@@ -35,8 +36,8 @@ KINDS: Final = {
     "dxf": "DXF to cut",
     "dxf_full": "DXF with bends",
     "dxf_r12": "DXF, R12",
-    "pdf": "drawing",
     "drawing": "drawing",
+    "drawing_dxf": "drawing as DXF",
     "stl": "STL to print",
     "3mf": "3MF to print",
     "picture": "picture",
@@ -48,43 +49,26 @@ STILLS: Final = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Extras:
-    """What others draw or write for the page, each only where there is something to show."""
-
-    maps: Sequence[tuple[str, Markup]] = ()  # leaf name and SVG of the pivot map
-    gaps: Mapping[str, Any] | None = None  # words and table of the gaps that shrink
-
-
-def report_page(
-    design: Design,
-    data: Data,
-    pictures: Mapping[str, bytes],
-    *,
-    meshed: Meshed,
-    coarse: Coarse,
-    extras: Extras | None = None,
-) -> bytes:
-    """The page for a design, from the data of pack.json and the pack's pictures by path."""
+def report_page(design: Design, data: Data, pictures: Mapping[str, bytes], shelf: Shelf) -> bytes:
+    """The page for a design, from the data of pack.json and the pack's files by path."""
     from jinja2 import Environment, StrictUndefined
 
-    extras = extras or Extras()
     environment = Environment(
         autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
     template = environment.from_string(_text("page.html.j2"))
     scripts = [Markup(_text(name)) for name in ("viewer.js", "page.js")]
-    plan = plan_view(design, meshed)
+    plan = plan_view(design, shelf.mesh)
     page = template.render(
         f=Figures(data, design.site.units),
         pack=data,
         words=_words(data),
         verdict=_verdict(data),
-        sections=_sections(data, extras),
+        sections=_sections(data),
         css=Markup(_text("page.css")),
         policy=_policy(scripts),
         scripts=scripts,
-        gate=Markup(_embedded(moving(design, coarse))),
+        gate=Markup(_embedded(moving(design, lambda item: coarse(shelf.solid(item))))),
         leaves=[
             {"name": leaf.name, "curves": curves(leaf), "data": entry}
             for leaf, entry in zip(design.leaves, data["leaves"], strict=True)
@@ -101,8 +85,9 @@ def report_page(
         checks=_checks(data),
         clearances=_clearances(data),
         uncertain=any(leaf["mount"].get("uncertainty") for leaf in data["leaves"]),
-        maps=extras.maps,
-        gaps=extras.gaps,
+        maps=[(path, _base64(pictures[path])) for path in map_paths(design)],
+        gap_caution=CAUTION,
+        gap_source=source(),
         kinds=KINDS,
         documents=_documents(data),
     )
@@ -159,17 +144,17 @@ def _verdict(data: Data) -> dict[str, str]:
     return {"status": worst, "mark": mark, "head": heads[worst], "rest": rests[worst]}
 
 
-def _sections(data: Data, extras: Extras) -> list[tuple[str, str]]:
+def _sections(data: Data) -> list[tuple[str, str]]:
     uncertain = any(leaf["mount"].get("uncertainty") for leaf in data["leaves"])
     wanted = [
         ("swing", "How it swings", True),
         ("cautions", "Cautions", True),
         ("figures", "Pivots", True),
-        ("map", "Where the pivot may go", bool(extras.maps)),
+        ("map", "Where the pivot may go", True),
         ("uncertainty", "How sure it is", uncertain),
         ("checks", "Checks", True),
         ("clearances", "Clearances", True),
-        ("gaps", "Gaps that shrink", bool(extras.gaps)),
+        ("gaps", "Gaps that shrink", True),
         ("parts", "Parts", True),
         ("files", "Files", True),
     ]

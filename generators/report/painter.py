@@ -132,7 +132,7 @@ def _nearest(scene: _Scene, columns: int, rows: int) -> tuple[NDArray[np.int32],
     top = np.clip(np.ceil(y.min(axis=1) - 0.5), 0, rows).astype(np.int64)
     bottom = np.clip(np.floor(y.max(axis=1) - 0.5) + 1, 0, rows).astype(np.int64)
     tri, row = _counted(top, bottom)
-    start, end = _crossed(x[tri], y[tri], row + 0.5)
+    start, end = _crossed(x[tri], y[tri], row.astype(np.float64) + 0.5)
     first = np.clip(np.ceil(start - 0.5), 0, columns).astype(np.int64)
     last = np.clip(np.floor(end - 0.5) + 1, 0, columns).astype(np.int64)
     line, column = _counted(first, last)
@@ -152,9 +152,9 @@ def _nearest(scene: _Scene, columns: int, rows: int) -> tuple[NDArray[np.int32],
     key = ((depth * DEPTHS).astype(np.int64) << NUMBERS) + tri
     best = np.full(rows * columns, -1, dtype=np.int64)
     np.maximum.at(best, row * columns + column, key)
-    best = best.reshape(rows, columns)
     number = np.where(best < 0, -1, best & (2**NUMBERS - 1)).astype(np.int32)
-    return number, (best >> NUMBERS).astype(np.float32) / np.float32(DEPTHS)
+    deep = (best >> NUMBERS).astype(np.float32) / np.float32(DEPTHS)
+    return number.reshape(rows, columns), deep.reshape(rows, columns)
 
 
 def _counted(first: Whole, last: Whole) -> tuple[Whole, Whole]:

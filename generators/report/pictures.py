@@ -32,16 +32,37 @@ def part_picture(part: Part, meshed: Meshed) -> bytes:
 
 
 def gate_pictures(design: Design, meshed: Meshed) -> dict[str, bytes]:
-    """The gate as PNG files, by name: closed, open, and what is new on it."""
+    """The gate as PNG files, by path: closed, open, and what is new on it."""
     camera = _camera(design.leaves[0])
     closed, opened = (_standing(design, meshed, share) for share in (0.0, 1.0))
     near = [thing for placed, thing in closed if placed.name not in STILL]
     whole, wide = ([thing for _, thing in things] for things in (closed, opened))
     return {
-        "assembly-closed": png(paint(whole, camera, *LARGE)),
-        "assembly-open": png(paint(wide, camera, *LARGE)),
-        "assembly-near": png(paint(whole, camera, *LARGE, focus=near)),
+        "pictures/assembly-closed.png": png(paint(whole, camera, *LARGE)),
+        "pictures/assembly-open.png": png(paint(wide, camera, *LARGE)),
+        "pictures/assembly-near.png": png(paint(whole, camera, *LARGE, focus=near)),
     }
+
+
+def map_paths(design: Design) -> list[str]:
+    """Where the pivot map of each leaf lies in the pack."""
+    if len(design.leaves) == 1:
+        return ["pictures/pivot-map.svg"]
+    return [f"pictures/pivot-map-{leaf.name}.svg" for leaf in design.leaves]
+
+
+def pivot_maps(design: Design) -> dict[str, bytes]:
+    """The pivot map of each leaf, by its path in the pack."""
+    from hangpost.generators.pivots.map_svg import map_svg
+    from hangpost.generators.pivots.pivot_map import pivot_map
+
+    drawn = {}
+    for leaf, path in zip(design.leaves, map_paths(design), strict=True):
+        off = leaf.mount.sure.sources if leaf.mount.sure else ()
+        title = f"{design.site.job}, {leaf.name} leaf" if leaf.name else design.site.job
+        found = map_svg(pivot_map(leaf.problem, off, leaf.mount), leaf.problem, title)
+        drawn[path] = found.encode("utf-8")
+    return drawn
 
 
 def _camera(leaf: LeafDesign) -> Camera:
