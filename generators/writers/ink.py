@@ -7,7 +7,7 @@ mirrored, so that lettering stays readable. Lettering keeps its size when a draw
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from math import atan2, cos, pi, radians, sin, tan
+from math import atan2, cos, degrees, pi, radians, sin, tan
 from typing import Final, Literal
 
 from hangpost.generators.writers.fonts import BELOW, CAPITAL, width
@@ -217,6 +217,11 @@ def arrow(start: Point, end: Point, size: float = 3.0, pen: Pen = "thin") -> tup
     towards = atan2(end[1] - start[1], end[0] - start[0])
     way = (cos(towards), sin(towards))
     return line(start, end, pen), arrow_head(end, way, size)
+
+
+def heading(start: Point, end: Point) -> float:
+    """Direction from one point to another in degrees."""
+    return degrees(atan2(end[1] - start[1], end[0] - start[0]))
 
 
 def turn(angle: float) -> Point:

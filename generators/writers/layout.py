@@ -11,7 +11,7 @@ from math import ceil
 from typing import Literal
 
 from hangpost.generators.writers.dimension import Dimension
-from hangpost.generators.writers.ink import Circle, Modules, Stroke, Text, together
+from hangpost.generators.writers.ink import Circle, Modules, Place, Stroke, Text, together
 from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.parts.loop import Box, Point
 
@@ -98,12 +98,26 @@ def overlaps(items: Sequence[Item], slack: float = 0.05) -> list[str]:
     pieces = [p for item in items for p in ink(item)]
     symbols = [item.box for item in items if isinstance(item, Modules)]
     for text, box in zip(texts, boxes, strict=True):
-        core = grown(box, -slack)
-        if any(crosses(piece, core) for piece in pieces):
+        if _crossed(text, pieces, slack):
             found.append(f'"{text.text}" is crossed by a line')
         if any(meet(box, symbol, slack) for symbol in symbols):
             found.append(f'"{text.text}" meets the symbol')
     return found
+
+
+def _crossed(text: Text, pieces: Sequence[tuple[Point, Point]], slack: float) -> bool:
+    """Whether a line passes through a text, reckoned square to the text's own way."""
+    level = replace(text, at=(0.0, 0.0), angle=0.0)
+    core, around = grown(level.box, -slack), text.box
+    back = Place(0.0, 0.0, angle=-text.angle)
+    x, y = text.at
+    for (ax, ay), (bx, by) in pieces:
+        if not crosses(((ax, ay), (bx, by)), around):
+            continue
+        there = (back.point((ax - x, ay - y)), back.point((bx - x, by - y)))
+        if crosses(there, core):
+            return True
+    return False
 
 
 def strays(sheet: Sheet, field: Box) -> list[str]:

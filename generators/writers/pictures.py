@@ -5,17 +5,18 @@ show. Frames: the plan picture has the plan frame's x and y, mirrored for a left
 elevation has the viewer's right and z, the hinge axis at 0. True mm; strokes only.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from math import cos, pi, sin
 from typing import TYPE_CHECKING
 
 from hangpost.generators.hardware.design import LeafDesign, Placed
-from hangpost.generators.writers.ink import Circle, Pen, Place, Stroke, frame, path
+from hangpost.generators.writers.ink import Circle, Place, Stroke, frame, path
 from hangpost.generators.writers.tiles import clipped
 from hangpost.generators.writers.views import Eye, view
-from hangpost.parts.bodies import Bar, Block, Body, Prism, Shape
+from hangpost.parts.bodies import Arch, Bar, Block, Body, Prism, Shape
 from hangpost.parts.frame import Frame, Vector
-from hangpost.parts.loop import Box, Point
+from hangpost.parts.loop import Point
 from hangpost.parts.part import Part
 
 if TYPE_CHECKING:
@@ -47,22 +48,27 @@ class Plan:
     def at(self, angle: float, reach: float) -> tuple[Mark, ...]:
         """Everything when the leaf stands at `angle`; the leaf is cut off `reach` from its axis."""
         turned = Place(0.0, 0.0, angle=angle * self.side)
-        window = tuple(sorted((-500.0 * self.side, reach * self.side)))
-        box: Box = (window[0], -1e5, window[1], 1e5)
         found: list[Mark] = []
         for placed in self.leaf.placed:
             if isinstance(placed.item, Part):
                 continue
             if placed.rides == "leaf":
-                shapes = self._body(placed, 0.0)
-                cut = [
-                    c for s in shapes for c in (clipped(s, box) if isinstance(s, Stroke) else [s])
-                ]
-                found += [c.placed(turned) for c in cut]
+                found += [m.placed(turned) for m in self.standing((placed.name,), reach)]
             else:
                 found += self._body(placed, angle)
         for rides, strokes in self.parts:
             found += [s.placed(turned) if rides == "leaf" else s for s in strokes]
+        return tuple(found)
+
+    def standing(self, names: Sequence[str], reach: float = 1e5) -> tuple[Mark, ...]:
+        """The named bodies with the gate closed, cut off `reach` from the hinge axis."""
+        low, high = sorted((-1e5 * self.side, reach * self.side))
+        found: list[Mark] = []
+        for placed in self.leaf.placed:
+            if placed.name in names:
+                for mark in self._body(placed, 0.0):
+                    box = (low, -1e5, high, 1e5)
+                    found += clipped(mark, box) if isinstance(mark, Stroke) else [mark]
         return tuple(found)
 
     def pins(self, angle: float) -> tuple[Point, Point]:
@@ -122,6 +128,8 @@ def _from_above(shape: Shape, place: Frame) -> Mark:
             return frame((min(xs), min(ys), max(xs), max(ys)))
         vertices = [place.point((v.x, v.y, 0.0)) for v in shape.outline.vertices]
         return _polygon(vertices)
+    if isinstance(shape, Arch):
+        return path((p[0], p[1]) for p in _arch(shape, place))
     return _bar(place.point(shape.start), place.direction(shape.axis), shape, 2)
 
 
@@ -129,6 +137,8 @@ def _from_side(shape: Shape, place: Frame) -> Mark:
     """The outline of a body from the actuator's side."""
     if isinstance(shape, Bar):
         return _bar(place.point(shape.start), place.direction(shape.axis), shape, 1)
+    if isinstance(shape, Arch):
+        return path((-p[0], p[2]) for p in _arch(shape, place))
     if isinstance(shape, Block):
         lows, highs = shape.least, shape.greatest
     else:
@@ -142,6 +152,17 @@ def _from_side(shape: Shape, place: Frame) -> Mark:
     ]
     xs, zs = [-c[0] for c in corners], [c[2] for c in corners]
     return frame((min(xs), min(zs), max(xs), max(zs)))
+
+
+def _arch(arch: Arch, place: Frame) -> list[Vector]:
+    """The middle line of a bent bar."""
+    found = []
+    for k in range(13):
+        a, b = cos(pi * k / 12) * arch.radius, sin(pi * k / 12) * arch.radius
+        (cx, cy, cz), (sx, sy, sz), (ux, uy, uz) = arch.centre, arch.side, arch.crown
+        local = (cx + a * sx + b * ux, cy + a * sy + b * uy, cz + a * sz + b * uz)
+        found.append(place.point(local))
+    return found
 
 
 def _bar(start: Vector, axis: Vector, bar: Bar, along: int) -> Mark:
@@ -176,8 +197,3 @@ def _unique(marks: Iterable[Mark]) -> list[Mark]:
     for mark in marks:
         found.setdefault(tuple(round(c, 3) for c in mark.box), mark)
     return list(found.values())
-
-
-def penned(marks: Iterable[Mark], pen: Pen) -> tuple[Mark, ...]:
-    """The same with another pen."""
-    return tuple(replace(m, pen=pen) for m in marks)
