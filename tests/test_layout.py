@@ -29,6 +29,7 @@ INSIDE_GENERATORS: dict[str, set[str]] = {
     "strength": {"checks"},
     "pivots": {"survey", "strength"},
     "hardware": {"survey", "pivots", "strength", "checks"},
+    "judging": {"survey", "pivots", "strength", "hardware", "checks"},
     "clearance": {"survey", "pivots", "hardware", "checks"},
     "writers": {"survey", "pivots", "hardware", "strength", "checks"},
     "assembly": {"survey", "pivots", "hardware", "writers", "shelf"},

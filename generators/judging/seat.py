@@ -1,0 +1,158 @@
+"""The plate of a seat: bent between ear and fasteners, pressed by them at its holes.
+
+Units: N, mm, MPa. Frame: the seat frame.
+Sources: AISC 360-16 F11.1 (plate in bending), J3.10 (holes), J3.4 (edges); the strip that bends
+with one fastener spreads at 45 degrees from its washer (common practice, no source).
+"""
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+import numpy as np
+
+from hangpost.generators.checks import Check
+from hangpost.generators.judging.bench import MAKE, Bench
+from hangpost.generators.judging.demand import Demand
+from hangpost.generators.judging.loads import PinLoads
+from hangpost.generators.strength import bolts, plates
+from hangpost.generators.strength.factors import allowable
+from hangpost.parts.channel import Channel
+from hangpost.parts.fastening import Fastener
+from hangpost.parts.post_bracket import PostAngle
+
+
+def angle_seat(
+    bench: Bench, angle: PostAngle, fastener: Fastener, demand: Demand, loads: PinLoads
+) -> Iterator[Check]:
+    """The seat of an angle bent between its bend and the row nearest to it."""
+    lever = angle.rows[0] - angle.bend_line
+    share = (angle.root[1] - angle.root[0]) / len(angle.columns)
+    width = plates.seat_strip_width(fastener.head.washer_diameter, lever, share)
+    yield _bent(bench, "post bracket", angle.plate_thickness, lever, width, demand, loads)
+    half = angle.slot.travel / 2
+    edges = min(angle.columns[0] - angle.seat[0], angle.seat[1] - angle.columns[-1]) - half
+    yield from _holes(bench, "post bracket", angle.plate_thickness, fastener, demand, loads)
+    yield _edge(bench, "post bracket", fastener, min(edges, angle.top - angle.rows[-1]))
+
+
+def channel_seat(
+    bench: Bench, of: str, channel: Channel, fastener: Fastener, demand: Demand, loads: PinLoads
+) -> Iterator[Check]:
+    """The lobes of a channel bent in the neck beside the ears."""
+    nearest = min(channel.columns[0], channel.left[0]) + channel.slot.travel / 2
+    lever, high = nearest - channel.root, min(channel.neck, 2 * channel.half_height)
+    # All bolts of one side hang on the same neck.
+    per_side = np.array([hole.u < channel.root_u for hole in demand.holes])
+    sides = np.column_stack(
+        (demand.tension[:, per_side].sum(axis=1), demand.tension[:, ~per_side].sum(axis=1))
+    )
+    row, side = np.unravel_index(int(np.argmax(sides)), sides.shape)
+    pull = float(sides[row, side])
+    fy, t = bench.steel[0], channel.plate_thickness
+    yield bench.held(
+        f"{of} neck bending",
+        f"web of the {of} bent beside its ears by the bolts of one lobe: {loads.words(int(row))}",
+        demand=plates.seat_moment(pull, lever),
+        allowed=allowable(plates.weak_axis_moment(fy, high, t), "yield"),
+        unit="N mm",
+        source="AISC 360-16 F11.1",
+        working=f"M = T e = {pull:.0f} x {lever:.1f}; Fy b t^2 / 4 / 1.67 = {fy:.0f} x {high:.1f} x "
+        f"{t:.2f}^2 / 4 / 1.67",
+    )
+    yield from _holes(bench, of, t, fastener, demand, loads)
+    left, right = channel.ends
+    outer = max(h.u + h.slot_length / 2 for h in demand.holes)
+    inner = min(h.u - h.slot_length / 2 for h in demand.holes)
+    room = min(right - outer, inner - left, channel.half_height - max(map(abs, channel.rows)))
+    yield _edge(bench, of, fastener, room)
+
+
+def _bent(
+    bench: Bench,
+    of: str,
+    t: float,
+    lever: float,
+    width: float,
+    demand: Demand,
+    loads: PinLoads,
+) -> Check:
+    most = demand.tension.max(axis=1)
+    row = int(np.argmax(most))
+    pull, fy = float(most[row]), bench.steel[0]
+    return bench.held(
+        f"{of} seat bending",
+        f"seat of the {of} bent between ear and nearest fastener: {loads.words(row)}",
+        demand=plates.seat_moment(pull, lever),
+        allowed=allowable(plates.weak_axis_moment(fy, width, t), "yield"),
+        unit="N mm",
+        source="AISC 360-16 F11.1; 45 degree strip, common practice, no source",
+        working=f"M = T e = {pull:.0f} x {lever:.1f}; Fy b t^2 / 4 / 1.67 = {fy:.0f} x "
+        f"{width:.1f} x {t:.2f}^2 / 4 / 1.67",
+    )
+
+
+def _holes(
+    bench: Bench, of: str, t: float, fastener: Fastener, demand: Demand, loads: PinLoads
+) -> Iterator[Check]:
+    """The fasteners against the edges of their holes, across a slot or any way in a round hole."""
+    fu, d = bench.steel[1], fastener.diameter
+    force = demand.lateral
+    row, k = np.unravel_index(int(np.argmax(force)), force.shape)
+    slotted = demand.holes[int(k)].slot_length > 0
+    clear = 1.5 * d  # J3.4 keeps at least so much from centre to edge; half a hole comes off
+    clear -= demand.holes[int(k)].diameter / 2
+    nominal = min(bolts.bearing(fu, d, t), bolts.tear_out(fu, clear, t))
+    source, working = (
+        "AISC 360-16 Eq. J3-6a, c",
+        f"min(2.4 d, 1.2 lc) t Fu / 2.00, lc = {clear:.1f}",
+    )
+    if slotted:
+        nominal = bolts.slot_bearing(fu, d, clear, t)
+        source, working = "AISC 360-16 Eq. J3-6e, f", f"min(lc, 2 d) t Fu / 2.00, lc = {clear:.1f}"
+    yield bench.held(
+        f"{of} hole bearing",
+        f"fastener against the edge of its hole in the {of}: {loads.words(int(row))}",
+        demand=float(force[row, k]),
+        allowed=allowable(nominal, "bearing"),
+        unit="N",
+        source=source,
+        working=working,
+    )
+
+
+def _edge(bench: Bench, of: str, fastener: Fastener, edge: float) -> Check:
+    return bench.fits(
+        MAKE,
+        f"{of} fastener edge distance",
+        f"fastener at the end of its slot to the edge of the {of}",
+        value=edge,
+        least=bolts.least_edge(fastener.diameter),
+        source="AISC 360-16 Table J3.4",
+    )
+
+
+def row_pitch(points: tuple[tuple[float, float], ...]) -> float:
+    """Least distance between two fasteners of a group; infinite for one."""
+    found = [
+        float(np.hypot(a[0] - b[0], a[1] - b[1]))
+        for i, a in enumerate(points)
+        for b in points[i + 1 :]
+    ]
+    return min(found, default=float("inf"))
+
+
+def spacing(bench: Bench, of: str, fastener: Fastener, demand: Demand) -> Check:
+    """Least distance between the fasteners of one seat in its plate."""
+    return bench.fits(
+        MAKE,
+        f"{of} fastener spacing",
+        f"nearest two fasteners of the {of}",
+        value=row_pitch(demand.group.points),
+        least=bolts.least_spacing(fastener.diameter),
+        source="AISC 360-16 J3.3: 2 2/3 d",
+    )
+
+
+def gaps(places: tuple[float, ...]) -> float:
+    """Least step of a rising list."""
+    return min((b - a for a, b in pairwise(places)), default=float("inf"))
