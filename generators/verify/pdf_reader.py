@@ -4,7 +4,10 @@ PDFium shares no code with the library that writes our sheets, and is what many 
 with. Units: mm from the lower left corner of the page, as a printer would put it down.
 """
 
+import re
+import zlib
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
@@ -15,6 +18,7 @@ from hangpost.parts.loop import Point
 
 MM: Final = 25.4 / 72  # of a PDF point
 ROUND: Final = 0.01  # mm: how far from round a circle may be drawn
+LARGEST: Final = 50_000_000  # bytes that one stream may unpack to
 DEEP: Final = 8  # drawings within drawings
 
 # FPDF_SEGMENT_* and FPDF_PAGEOBJ_* of PDFium's public headers.
@@ -51,6 +55,7 @@ class PdfFile:
 
     pages: tuple[PdfPage, ...]
     scaled: bool
+    own_unit: bool  # whether a page counts in another unit than the PDF point
 
 
 def read_pdf(data: bytes, stretch: Point = (1.0, 1.0)) -> PdfFile:
@@ -68,7 +73,18 @@ def read_pdf(data: bytes, stretch: Point = (1.0, 1.0)) -> PdfFile:
     except pypdfium2.PdfiumError as error:
         raise Unreadable(f"cannot be read ({error})") from error
     document.close()
-    return PdfFile(pages, scaled)
+    return PdfFile(pages, scaled, _has_own_unit(data))
+
+
+def _has_own_unit(data: bytes) -> bool:
+    """Whether a page has a UserUnit, which PDFium passes over and printers may not."""
+    if b"/UserUnit" in data:
+        return True
+    for packed in re.finditer(rb"stream\r?\n(.*?)endstream", data, re.DOTALL):
+        with suppress(zlib.error):
+            if b"/UserUnit" in zlib.decompressobj().decompress(packed[1], LARGEST):
+                return True
+    return False
 
 
 def _page(page: Any, stretch: Point) -> PdfPage:

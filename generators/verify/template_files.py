@@ -26,6 +26,8 @@ def paper_faults(file: PdfFile, paper: str) -> Iterator[str]:
     """What is wrong with the sheets of a template file, whatever is drawn on them."""
     if file.scaled:
         yield "lets the printer scale it (PrintScaling)"
+    if file.own_unit:
+        yield "is scaled by a unit of its own (UserUnit)"
     wide, high = PAPERS[paper].width, PAPERS[paper].height
     for number, page in enumerate(file.pages, 1):
         true = (0.0, 0.0, wide, high)
