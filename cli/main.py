@@ -36,6 +36,10 @@ COMMANDS: dict[str, Entry] = {
     "verify": Entry(
         "hangpost.cli.verify", "verify", "Hold every file of a pack against pack.json."
     ),
+    "asbuilt": Entry(
+        "hangpost.cli.asbuilt", "asbuilt", "What to do when the holes are not where they should be."
+    ),
+    "compare": Entry("hangpost.cli.compare", "compare", "What changed between two packs."),
     "demo": Entry("hangpost.cli.build", "demo", "Build the shipped example."),
 }
 

@@ -16,6 +16,7 @@ from typing import Any, Final
 from pydantic import TypeAdapter, ValidationError
 
 from hangpost.generators.survey import rules
+from hangpost.generators.survey.measured import Measured
 from hangpost.generators.survey.mistakes import Mistake, SurveyError, from_validation
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import Site
@@ -77,6 +78,22 @@ def shop_from_bytes(data: bytes, *, file: str = "shop file") -> Shop:
         return Shop.read(tables, _units(tables))
     except ValidationError as error:
         raise SurveyError(from_validation(error, file=file, data=tables, record=Shop)) from None
+
+
+def read_measured(path: Path, units: Units) -> Measured:
+    """Return what was measured after drilling; bare numbers are in `units` unless it says."""
+    return measured_from_bytes(_bytes_of(path), units, file=path.name)
+
+
+def measured_from_bytes(data: bytes, units: Units, *, file: str = "measured file") -> Measured:
+    """Return what these bytes say was measured after drilling; raises SurveyError."""
+    tables = _tables(data, file)
+    own = tables.get("units")
+    try:
+        return Measured.read(tables, own if own in ("in", "mm") else units)
+    except ValidationError as error:
+        found = from_validation(error, file=file, data=tables, record=Measured)
+        raise SurveyError(found) from None
 
 
 def _bytes_of(path: Path) -> bytes:

@@ -1,0 +1,217 @@
+"""The drill slipped: from where holes and pins really are to what can be done about it.
+
+The parts in hand are tried first: with the post pivot where it is and the leaf bracket as made,
+the leaf pivot is tied anew and every constraint looked at again. Then what puts things right,
+each remedy solved and checked before it is told: slots and play, a shim behind the seat, another
+leaf bracket, another post bracket. Nothing measured off, nothing changed.
+
+Right-hand plan frame, mm, degrees. Holes are told as one looks at their template; the bracket is
+taken to shift without turning, and to stand with its bolts in the middle of what room they have.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from hangpost.generators.drilled import Stand, Vector, parts, stand, travel
+from hangpost.generators.hardware.build import design_gate
+from hangpost.generators.hardware.design import LeafDesign
+from hangpost.generators.hardware.picks import usual
+from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.pivots.mount import Mount, Row
+from hangpost.generators.pivots.rows import mm
+from hangpost.generators.remedies import (
+    AS_DRAWN,
+    keeps,
+    other_leaf_bracket,
+    placed,
+    put_back,
+    shimmed,
+    tied_anew,
+    too_high,
+)
+from hangpost.generators.survey.measured import Measured
+from hangpost.generators.survey.mistakes import Mistake, SurveyError
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.site import HungLeaf, Site
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """One part in hand: whether it still serves, and why or why not."""
+
+    part: str
+    serves: bool
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AsBuilt:
+    """The gate as drilled: what moved, what it means, what to do."""
+
+    post_moved: Vector  # along the leaf, off it
+    leaf_moved: Vector
+    post_raised: float
+    drawn: Mount
+    now: Mount  # with the parts in hand; its rows say whether it works
+    works: bool
+    remedies: tuple[str, ...]
+    verdicts: tuple[Verdict, ...]
+
+    @property
+    def is_as_drawn(self) -> bool:
+        """Whether nothing is off."""
+        return all(
+            abs(v) < AS_DRAWN for v in (*self.post_moved, *self.leaf_moved, self.post_raised)
+        )
+
+    @property
+    def checks(self) -> tuple[Row, ...]:
+        """The constraints again."""
+        return (*self.now.rows, self.now.leaf_to_post)
+
+    def sentences(self) -> list[str]:
+        """What to tell people, most important first."""
+        if self.is_as_drawn:
+            return ["Everything is where it was drawn: nothing changes."]
+        said = [_moved("post pivot", self.post_moved), _moved("leaf pivot", self.leaf_moved)]
+        said = [line for line in said if line]
+        if self.works:
+            said.append("The parts in hand still serve; set the stops to the lengths below.")
+        else:
+            said.append("With the parts in hand as they stand it does not work.")
+            said += [row.sentence for row in self.checks if not row.satisfied]
+        return [*said, *self.remedies]
+
+    def lengths(self, retracted: float) -> list[tuple[str, float, float]]:
+        """Name, drawn and new, of every length that an installer sets."""
+        was, now = self.drawn, self.now
+        return [
+            ("pin to pin, closed", was.closed_length, now.closed_length),
+            ("pin to pin, open", was.open_length, now.open_length),
+            ("rod out, closed", was.closed_length - retracted, now.closed_length - retracted),
+            ("rod out, open", was.open_length - retracted, now.open_length - retracted),
+            ("stroke used", was.stroke_used, now.stroke_used),
+            ("leaf pivot along the leaf", was.leaf_pivot[0], now.leaf_pivot[0]),
+            ("least leverage", was.leverage_least, now.leverage_least),
+        ]
+
+    def data(self) -> dict[str, Any]:
+        """The same as plain data."""
+        return {
+            "as_drawn": self.is_as_drawn,
+            "works": self.works,
+            "post_moved": list(self.post_moved),
+            "leaf_moved": list(self.leaf_moved),
+            "post_raised": self.post_raised,
+            "mount": self.now.data(),
+            "remedies": list(self.remedies),
+            "parts": [{"part": v.part, "serves": v.serves, "why": v.why} for v in self.verdicts],
+            "sentences": self.sentences(),
+        }
+
+
+def drawn_leaf(
+    site: Site, shop: Shop, measured: Measured, file: str
+) -> tuple[HungLeaf, LeafDesign]:
+    """The leaf that was measured, as the pack draws it; SurveyError when there is no such leaf."""
+    if measured.leaf > len(site.leaves):
+        raise SurveyError(
+            [Mistake(file=file, key="leaf", value="2", wrong="is not there", allowed="1")]
+        )
+    solved = solve_gate(site, shop)
+    design = design_gate(site, shop, solved, [usual(shop)] * len(solved))
+    return site.leaves[measured.leaf - 1], design.leaves[measured.leaf - 1]
+
+
+def as_built(
+    measured: Measured, design: LeafDesign, shop: Shop, *, joint_tilt: float, file: str
+) -> AsBuilt:
+    """What was measured, held against one leaf as drawn; SurveyError for holes it has not."""
+    problem, drawn = design.problem, design.mount
+    post = stand(measured.post_holes, design, "post", shop, file)
+    leaf = stand(measured.leaf_holes, design, "leaf", shop, file)
+    post_moved = _off(
+        measured.post_pivot, measured.post_pivot_moved, post, drawn.post_pivot, design
+    )
+    leaf_moved = _off(
+        measured.leaf_pivot, measured.leaf_pivot_moved, leaf, drawn.leaf_pivot, design
+    )
+    raised = post.up if post and post.fits else 0.0
+    is_drilled = bool(measured.leaf_pivot or measured.leaf_pivot_moved or measured.leaf_holes)
+    px, py = drawn.post_pivot[0] + post_moved[0], drawn.post_pivot[1] + post_moved[1]
+    gx, gy = drawn.leaf_pivot[0] + leaf_moved[0], drawn.leaf_pivot[1] + leaf_moved[1]
+
+    tied = placed(problem, drawn, (px, py), (problem.fixed.gx, gy))
+    room = travel(design, "leaf")
+    needed = tied.leaf_pivot[0] - gx
+    stays = is_drilled and not abs(needed) <= room / 2.0
+    now = placed(problem, drawn, (px, py), (gx, gy)) if stays else tied
+    works = keeps(now) and (post is None or post.fits) and (leaf is None or leaf.fits)
+    remedies = [*tied_anew(needed, room, is_drilled, stays), *put_back(post, post_moved)]
+    other_leaf = None
+    if not keeps(now):
+        remedies += shimmed(problem, drawn, post_moved, gy)
+        other_leaf = other_leaf_bracket(problem, drawn, (px, py))
+        remedies += [other_leaf] if other_leaf else []
+    if not works:
+        remedies.append(
+            "Fill the holes in the post and drill again where the template says, or make the post"
+            " bracket again with its pin moved back by what is off: then everything is as drawn."
+        )
+    remedies += too_high(raised, drawn, joint_tilt)
+    return AsBuilt(
+        post_moved=post_moved,
+        leaf_moved=leaf_moved,
+        post_raised=raised,
+        drawn=drawn,
+        now=now,
+        works=works,
+        remedies=tuple(remedies),
+        verdicts=tuple(_verdicts(design, works, post, leaf, other_leaf is not None)),
+    )
+
+
+def _off(
+    at: Vector | None, moved: Vector | None, stand: Stand | None, drawn: Vector, design: LeafDesign
+) -> Vector:
+    """How far a pivot is off, along the leaf and off it, however it was measured."""
+    if at is not None:
+        return (float(at[0] - drawn[0]), float(at[1] - drawn[1]))
+    if moved is not None:
+        return (float(moved[0]), float(moved[1]))
+    if stand is not None:
+        # Right on the sheet is away from the latch on a right-hand gate, towards it on a left.
+        return (-stand.right if design.hand == "right" else stand.right, 0.0)
+    return (0.0, 0.0)
+
+
+def _verdicts(
+    design: LeafDesign, works: bool, post: Stand | None, leaf: Stand | None, leaf_again: bool
+) -> Iterable[Verdict]:
+    for part in dict.fromkeys(part.mark for part in parts(design)):
+        is_leaf = part.startswith("leaf")
+        on = leaf if is_leaf else post
+        if on is not None and not on.fits:
+            yield Verdict(part=part, serves=False, why="does not go on the holes as drilled")
+        elif works:
+            yield Verdict(part=part, serves=True, why="every limit is kept with it")
+        elif is_leaf and leaf_again:
+            again = part.startswith("leaf-bracket")
+            why = "make it again with the other reach" if again else "goes with either bracket"
+            yield Verdict(part=part, serves=not again, why=why)
+        elif part.startswith("post-bracket") and not leaf_again:
+            yield Verdict(part=part, serves=False, why="make it again, or drill again for it")
+        else:
+            yield Verdict(part=part, serves=True, why="has no share in what is wrong")
+
+
+def _moved(name: str, off: Vector) -> str:
+    along, out = off
+    steps = []
+    if abs(along) >= AS_DRAWN:
+        steps.append(f"{mm(abs(along))} {'towards the latch' if along > 0.0 else 'back'}")
+    if abs(out) >= AS_DRAWN:
+        way = "further off the leaf" if out > 0.0 else "nearer to the leaf"
+        steps.append(f"{mm(abs(out))} {way}")
+    return f"The {name} is off its drawn place: {' and '.join(steps)}." if steps else ""
