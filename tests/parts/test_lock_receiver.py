@@ -112,10 +112,8 @@ def test_two_plates_cross_their_slots_and_leave_the_bolt_free(
     joins = [(h.u, h.v) for h in crossing.drawn().holes if h.use == "join"]
     assert joins == [(h.u, h.v) for h in receiver.drawn().holes if h.use == "join"]
     opening = crossing.holes[0]
-    for across in (
-        -crossing.sideways,
-        crossing.sideways,
-    ):  # the bolt's whole room in each end place
+    # the bolt keeps its whole room at both ends of both slots
+    for across in (-crossing.sideways, crossing.sideways):
         for low in (0.0, receiver.sag + receiver.slot.travel / 2):
             assert opening.loop.distance(across, -low) >= 15.9 / 2 + 3.0 - 1e-9
 

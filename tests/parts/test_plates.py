@@ -126,3 +126,16 @@ def test_least_edge_distance_is_that_of_the_standard() -> None:
     edge, pitch = spacing.rules(rectangle(-24, -24, 72, 24), (a, b), 5.0)
 
     assert edge[1] == pytest.approx(edge[2]) and pitch[1] == pytest.approx(pitch[2])
+
+
+def test_slots_that_cross_have_no_metal_between_them() -> None:
+    one = Hole("a", 0.0, 0.0, 6.0, "post", 30.0, 0.0)
+
+    assert spacing.between(one, Hole("b", 0.0, 0.0, 6.0, "post", 30.0, 24.0)) < 0
+    assert spacing.between(one, Hole("b", 0.0, 20.0, 6.0, "post", 30.0, 90.0)) < 0
+    assert spacing.between(one, Hole("b", 0.0, 23.0, 6.0, "post", 30.0, 90.0)) == pytest.approx(2.0)
+
+
+def test_washer_so_round_that_its_slot_looks_out_is_refused(washer: PlateWasher) -> None:
+    with pytest.raises(ParameterError, match="corner"):
+        replace(washer, corner=11.0)

@@ -2,6 +2,7 @@
 
 import pytest
 
+from hangpost.parts.bodies import Arch, Body
 from hangpost.parts.flat import ParameterError
 from hangpost.parts.u_bolt import UBolt
 
@@ -49,3 +50,11 @@ def test_legs_stand_a_bar_and_the_fit_beside_the_tube(bolt: UBolt) -> None:
 def test_tight_bend_is_refused() -> None:
     with pytest.raises(ParameterError, match="tightest bend"):
         UBolt(size="M16", outside=26.9)
+
+
+def test_mirrored_arch_is_the_mirror_image_of_the_arch() -> None:
+    arch = Arch((10.0, 4.0, -7.0), (0.6, 0.8, 0.0), (0.0, 0.0, 1.0), 30.0, 5.0)
+    body = Body("a", (arch,))
+
+    image, own = body.solid().mirror("YZ"), body.mirrored().solid()
+    assert image.intersect(own).Volume() == pytest.approx(own.Volume(), rel=1e-6)
