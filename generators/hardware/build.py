@@ -8,6 +8,8 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from hangpost.generators.hardware.design import Design, LeafDesign, Placed
+from hangpost.generators.hardware.extension import carried
+from hangpost.generators.hardware.held import PostMaker
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.on_flat_rail import bracket_on_flat_rail
 from hangpost.generators.hardware.on_round import bracket_on_round
@@ -18,15 +20,15 @@ from hangpost.generators.hardware.scene import scene
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
-from hangpost.generators.survey.site import HungLeaf, Site
+from hangpost.generators.survey.site import Choice, HungLeaf, Site
 from hangpost.parts.part import Part
 
 Maker = Callable[[HungLeaf, Shop, Problem, Mount, Picks], Kit]
 
-ON_POST: Mapping[str, Maker] = {
-    "timber": bracket_on_timber,
-    "round_steel": bracket_on_round,
-    "square_steel": bracket_on_square_steel,
+ON_POST: Mapping[tuple[str, str], PostMaker] = {
+    ("timber", "bolted"): bracket_on_timber,
+    ("round_steel", "saddle"): bracket_on_round,
+    ("square_steel", "bolted"): bracket_on_square_steel,
 }
 ON_LEAF: Mapping[str, Maker] = {
     "square_tube": bracket_on_flat_rail,
@@ -35,14 +37,14 @@ ON_LEAF: Mapping[str, Maker] = {
 
 
 def design_leaf(
-    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks
+    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, choice: Choice
 ) -> LeafDesign:
     """Everything for one leaf; NoHardware when nothing we make holds these pivots."""
     _level(hung)
     kit = together(
         (
-            _maker(ON_POST, hung.post.kind, "post")(hung, shop, problem, mount, picks),
-            _maker(ON_LEAF, hung.leaf.frame, "leaf")(hung, shop, problem, mount, picks),
+            carried(hung, shop, problem, mount, picks, _on_post(hung), choice.extension),
+            _on_leaf(hung)(hung, shop, problem, mount, picks),
         )
     )
     return LeafDesign(
@@ -64,7 +66,7 @@ def design_gate(
 ) -> Design:
     """The design of the whole gate, leaf by leaf."""
     leaves = [
-        design_leaf(hung, shop, problem, mount, picked)
+        design_leaf(hung, shop, problem, mount, picked, site.choice)
         for hung, (problem, mount), picked in zip(site.leaves, solved, picks, strict=True)
     ]
     if site.is_double:
@@ -120,7 +122,17 @@ def _level(hung: HungLeaf) -> None:
         )
 
 
-def _maker(table: Mapping[str, Maker], kind: str, where: str) -> Maker:
-    if kind not in table:
-        raise NoHardware(f"no {where} hardware for {kind} yet; there is for {', '.join(table)}")
-    return table[kind]
+def _on_post(hung: HungLeaf) -> PostMaker:
+    """The bracket for the post's kind and fixing; "auto" is the first of its kind."""
+    kind, fixing = hung.post.kind, hung.post.fixing
+    fitting = {how: make for (what, how), make in ON_POST.items() if what == kind}
+    if fixing != "auto" and fixing not in fitting:
+        raise NoHardware(
+            f'post.fixing = "{fixing}" does not go with a {kind} post; what does: '
+            f"{', '.join(fitting)}"
+        )
+    return next(iter(fitting.values())) if fixing == "auto" else fitting[fixing]
+
+
+def _on_leaf(hung: HungLeaf) -> Maker:
+    return ON_LEAF[hung.leaf.frame]

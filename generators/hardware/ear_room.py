@@ -4,7 +4,7 @@ The solver has made sure that the narrowest root works; a wider root is stiffer,
 on each side as far as the swing leaves room. Plan frame, mm.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -13,9 +13,11 @@ from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.plan_shapes import Bar, Ear, bar_to_ear
 from hangpost.generators.pivots.problem import Problem
 from hangpost.parts.frame import turned
+from hangpost.parts.hull import Disc, hull
 
 STEP = 1.0  # degrees of the swing
 FINE = 0.25  # mm, to which a root end is found
+CHORD = 0.05  # mm, to which arcs become corners
 
 
 def widest_root(
@@ -30,6 +32,30 @@ def widest_root(
     bar = _body_over_swing(problem, mount)
     low = _pushed(low, widest[0], lambda end: _clear(problem, mount, bar, (end, high), rise))
     return low, _pushed(high, widest[1], lambda end: _clear(problem, mount, bar, (low, end), rise))
+
+
+def room_beside(problem: Problem, mount: Mount, discs: Sequence[Disc]) -> float:
+    """Least distance over the swing from the actuator's body to the band around discs (x, y, r).
+
+    Never more than it is: the widest gap between the two along any direction square to an edge.
+    """
+    px, py = mount.post_pivot
+    bar = _body_over_swing(problem, mount)
+    band = np.array(hull(tuple((x - px, y - py, r) for x, y, r in discs)).points(CHORD))
+    along, across = np.array([bar.ux, bar.uy]).T, np.array([-np.asarray(bar.uy), bar.ux]).T
+    corners = np.stack(
+        [s * along + t * across for s in (bar.start, bar.end) for t in (-bar.half, bar.half)],
+        axis=1,
+    )  # one row an angle, four corners each
+    edges = np.roll(band, -1, axis=0) - band
+    normals = np.stack([edges[:, 1], -edges[:, 0]], axis=1)
+    normals /= np.hypot(normals[:, 0], normals[:, 1])[:, None]
+    off_band = (corners @ normals.T).min(axis=1) - (band @ normals.T).max(axis=0)
+    gap = off_band.max(axis=1)
+    for way in (along, -along, across, -across):
+        off_bar = (way @ band.T).min(axis=1) - np.einsum("ij,ikj->ik", way, corners).max(axis=1)
+        gap = np.maximum(gap, off_bar)
+    return float(gap.min())
 
 
 def _pushed(start: float, goal: float, good: Callable[[float], bool]) -> float:

@@ -8,7 +8,7 @@ from math import hypot, radians, tan
 
 from hangpost.generators.hardware.angle_pair import AnglePair
 from hangpost.generators.hardware.design import Placed
-from hangpost.generators.hardware.kit import Kit
+from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
@@ -45,6 +45,17 @@ def seated(
             f"{lean.toward_actuator:g} to the actuator: wedge shims bring the seats back to plumb.",
         ),
     )
+
+
+def plumb_enough(hung: HungLeaf, most: float, why: str) -> None:
+    """Refuse a post whose face leans more than this hardware can make up for."""
+    lean = hung.post.lean
+    tilt = hypot(*tilts(float(lean.toward_leaf), float(lean.toward_actuator)))
+    if tilt > most:
+        raise NoHardware(
+            f"the post's face is {tilt:.1f} degrees out of plumb and {why} (up to {most:g} degrees "
+            "is swallowed): set the post plumb, or choose another post.fixing"
+        )
 
 
 def _height(angle: PostAngle, tilt: tuple[float, float]) -> float:

@@ -6,6 +6,8 @@ leaf's face stands proud of its rail, a printed spacer with steel sleeves fills 
 Frame of the seat: datum on the rail's centre line at the leaf pivot. Units: mm.
 """
 
+from math import ceil
+
 from hangpost.generators.hardware.backing import backing
 from hangpost.generators.hardware.design import Bought, Placed, Template
 from hangpost.generators.hardware.fixing import Fixing
@@ -27,6 +29,10 @@ from hangpost.parts.spacer import SpacerBlock
 
 THINNEST_SPACER = 3.0  # house: a shallower recess is left, the bracket lies on the rail
 NECK = 4.0  # plate thicknesses of web between the reliefs, so that the lobes hold; house
+LOCKED = (
+    "Tie the leaf bracket by its slotted bolts, adjust it, then drill its round holes through into "
+    "the rail: along a slot nothing but friction holds."
+)
 OFF_RAIL = 0.25  # share of the rail's height that the pin may lie above or below its centre
 
 
@@ -56,7 +62,11 @@ def bracket_on_flat_rail(
     slot = SlotSpec(
         diameter=hole,
         travel=slot_travel(bolt, hole),
-        land=max(bolt.head.washer_diameter / 2 + 1.0, 1.5 * bolt.diameter),
+        land=max(
+            bolt.head.washer_diameter / 2 + 1.0,
+            1.5 * bolt.diameter,
+            hole / 2 + shop.cutting.edge_factor * thickness,
+        ),
     )
     eye = hung.actuator.at_leaf
     neck = least_gap(NECK * thickness, float(plate.radius))
@@ -67,6 +77,8 @@ def bracket_on_flat_rail(
         beside + bolt.socket_radius + shop.clearances.tool,
         beside + 1.5 * thickness + hole / 2 + slot.travel / 2,
     )
+    first = float(round(column + 0.5))
+    step = float(ceil(bolt.head.washer_diameter + slot.travel / 2 + 2.0))
     channel = LobedChannel(
         id="leaf-bracket",
         plate_thickness=thickness,
@@ -76,7 +88,8 @@ def bracket_on_flat_rail(
         pin=shop.pin_hole(eye.pin),
         reach=mount.leaf_pivot[1] - seat_y,
         tip=tip,
-        columns=(float(round(column + 0.5)),),
+        columns=tuple(first + step * i for i in range(picks.leaf_bolts)),
+        round_columns=picks.leaf_bolts - 1,
         rows=(off,),
         slot=slot,
         corner=max(float(shop.cutting.corner_radius), thickness),
@@ -122,6 +135,7 @@ def bracket_on_flat_rail(
         reasons=(
             "The leaf bracket is a lobed channel: height is scarce on a rail and width is not, "
             "so its bolts stand beside the ears.",
+            *((LOCKED,) if picks.leaf_bolts > 1 else ()),
         ),
     )
 

@@ -8,7 +8,9 @@ Units: mm.
 
 from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pair, slot_for
 from hangpost.generators.hardware.design import Bought, Placed, Template
+from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit
+from hangpost.generators.hardware.lean import plumb_enough
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.pivots.mount import Mount
@@ -23,12 +25,14 @@ from hangpost.parts.saddle import WALL, SaddleBlock, SleeveBore
 
 WRAPS = 0.25  # share of the post's diameter that the arms reach round it; house
 PITCH = 4.0  # diameters between bolts in the wall; house, above the 2 2/3 of AISC 360 J3.3
+SADDLE_LEAN = 0.3  # degrees that a saddle's fit swallows; house
 
 
 def bracket_on_round(
-    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks
+    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, held: Held
 ) -> Kit:
     """The pair of angles with its saddles, bolts, wrap sheet and list."""
+    plumb_enough(hung, SADDLE_LEAN, "saddles follow the post and would tilt the bracket")
     outside, thickness = float(hung.post.width), float(picks.post_plate.thickness)
     size = picks.post_size if picks.post_size in shop.fasteners.bolts else shop.fasteners.bolts[0]
     bolt = bolt_through(size, thickness + outside + 2 * SADDLE, shop)
@@ -36,21 +40,20 @@ def bracket_on_round(
         datum_x=float(hung.post_centre[0]),
         off=SADDLE,
         fastener=bolt,
-        slot=slot_for(bolt, shop),
+        slot=slot_for(bolt, shop, thickness),
         columns=(0.0,),
         pitch=PITCH * bolt.diameter,
         rows=picks.post_rows,
+        span=saddle_span(outside),
     )
-    pair = angle_pair(hung, shop, problem, mount, picks.post_plate, seating)
-    on_post = Frame(
-        (seating.datum_x, mount.post_face, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0)
-    )
+    pair = angle_pair(shop, problem, mount, picks.post_plate, seating, held)
+    line = front_line(hung, mount)
     placed: list[Placed] = []
     sleeves: list[Bought] = []
     for angle in pair.angles:
         front = _saddle(angle, outside, bore_for(bolt, shop), shop)
         behind = front.backing(id=front.id, height=SADDLE)  # the same block again
-        at = on_post.after(Frame((0.0, _middle(angle), 0.0)))
+        at = line.after(Frame((0.0, middle_of(angle), 0.0)))
         name = f"{angle.place} saddle"
         placed.append(Placed(name=name, item=front, frame=at, rides="ground"))
         frame = at.after(front.behind)
@@ -60,8 +63,9 @@ def bracket_on_round(
     return Kit(
         placed=(*pair.placed, *placed),
         tools=pair.tools(shop),
-        templates=(_wrap(hung, pair, outside),),
-        bought=(*pair.bought(hung, shop), *sleeves),
+        templates=(_wrap(pair, outside),),
+        bought=(*pair.bought(shop), *sleeves),
+        fixings=(pair.fixing,),
         reasons=(
             "The angles sit on saddles cut to the post and are bolted through its middle: the "
             "bolts in the wall keep the bracket from turning.",
@@ -69,7 +73,20 @@ def bracket_on_round(
     )
 
 
-def _middle(angle: PostAngle) -> float:
+def front_line(hung: HungLeaf, mount: Mount) -> Frame:
+    """The post's nearest line to the actuator side, at pin height, as a seat frame."""
+    x = float(hung.post_centre[0])
+    return Frame((x, mount.post_face, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+
+
+def saddle_span(outside: float) -> tuple[float, float]:
+    """Least and greatest u of the flat that a saddle offers."""
+    depth = WRAPS * outside
+    half = (depth * (outside - depth)) ** 0.5 + 2 * WALL
+    return -half, half
+
+
+def middle_of(angle: PostAngle) -> float:
     """V of the middle of an angle's fasteners."""
     middle = (angle.rows[0] + angle.rows[-1]) / 2
     return middle if angle.place == "upper" else -middle
@@ -78,21 +95,20 @@ def _middle(angle: PostAngle) -> float:
 def _saddle(angle: PostAngle, outside: float, bore: float, shop: Shop) -> SaddleBlock:
     """The saddle under one angle, as long as its rows and their washers."""
     middle = (angle.rows[0] + angle.rows[-1]) / 2
-    depth = WRAPS * outside
-    chord = 2 * (depth * (outside - depth)) ** 0.5
+    low, high = saddle_span(outside)
     return SaddleBlock(
         id="saddle",
         outside=outside,
-        width=chord + 4 * WALL,
+        width=high - low,
         length=angle.rows[-1] - angle.rows[0] + 2 * angle.slot.land,
         height=SADDLE,
-        depth=depth,
+        depth=WRAPS * outside,
         sleeves=tuple(SleeveBore(0.0, row - middle, bore) for row in angle.rows),
         chamfer=float(shop.printer.chamfer),
     )
 
 
-def _wrap(hung: HungLeaf, pair: AnglePair, outside: float) -> Template:
+def _wrap(pair: AnglePair, outside: float) -> Template:
     """The wrap sheet: entry holes on the front line, their exits half way round."""
     upper = pair.angles[0]
     half = outside / 4

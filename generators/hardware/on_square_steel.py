@@ -9,6 +9,7 @@ from math import floor
 
 from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pair, slot_for
 from hangpost.generators.hardware.backing import backing
+from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.lean import seated
 from hangpost.generators.hardware.picks import Picks, bolt_through
@@ -26,7 +27,7 @@ PITCH = 4.0  # diameters between bolts in the wall; house, above the 2 2/3 of AI
 
 
 def bracket_on_square_steel(
-    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks
+    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, held: Held
 ) -> Kit:
     """The pair of angles with bolts, backing plates, sheet and list."""
     plate, depth = picks.post_plate, float(hung.post.depth)
@@ -36,14 +37,15 @@ def bracket_on_square_steel(
         datum_x=-float(hung.hinge.to_leaf_face),
         off=0.0,
         fastener=bolt,
-        slot=slot_for(bolt, shop),
+        slot=slot_for(bolt, shop, float(plate.thickness)),
         columns=_columns(hung, bolt, shop.bolt_hole(bolt.size)),
         pitch=PITCH * bolt.diameter,
         rows=picks.post_rows,
+        span=(0.0, float(hung.post.width)),
     )
 
     def pair_at(off: float) -> AnglePair:
-        return angle_pair(hung, shop, problem, mount, plate, replace(flush, off=off))
+        return angle_pair(shop, problem, mount, plate, replace(flush, off=off), held)
 
     pair, wedges = seated(hung, shop, pair_at)
     off = pair.fixing.seat.origin[1] - mount.post_face
@@ -71,7 +73,8 @@ def bracket_on_square_steel(
         ),
         tools=pair.tools(shop),
         templates=(flat_post_sheet(hung, pair, bolt.diameter + 1.0),),
-        bought=pair.bought(hung, shop),
+        bought=pair.bought(shop),
+        fixings=(pair.fixing,),
         reasons=("The angles are bolted through the tube onto backing plates.",),
     )
     return together((bracket, wedges))

@@ -9,6 +9,7 @@ from dataclasses import replace
 from math import floor
 
 from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pair, slot_for
+from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.lean import seated
 from hangpost.generators.hardware.picks import Picks, bolt_through, lag_into
@@ -22,16 +23,17 @@ from hangpost.parts.fastening import Fastener
 from hangpost.parts.post_bracket import SlotSpec
 
 COLUMN = 3.0  # diameters between columns, the least along the load, NDS 2018 Table 12.5.1B
+EDGE = 3.0  # house: the seat ends this far inside the post's edges; a wide seat pulls less
 POINT = 12.0  # house: timber left in front of a lag's point
 
 
 def bracket_on_timber(
-    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks
+    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, held: Held
 ) -> Kit:
     """The pair of angles with their fasteners, sheet and list; NoHardware says what forbids it."""
     depth, thickness = float(hung.post.depth), float(picks.post_plate.thickness)
     fastener = _fastener(picks, shop, depth, thickness)
-    slot = slot_for(fastener, shop)
+    slot = slot_for(fastener, shop, thickness)
     slenderness = (fastener.length - thickness) / fastener.diameter
     flush = Seating(
         datum_x=-float(hung.hinge.to_leaf_face),
@@ -41,11 +43,13 @@ def bracket_on_timber(
         columns=_columns(float(hung.post.width), fastener, slot),
         pitch=timber_spacing.row_spacing_across(fastener.diameter, slenderness),
         rows=picks.post_rows,
+        span=(0.0, float(hung.post.width)),
+        covers=(EDGE, float(hung.post.width) - EDGE),
     )
 
     def pair_at(off: float) -> AnglePair:
         seating = replace(flush, off=off)
-        return angle_pair(hung, shop, problem, mount, picks.post_plate, seating)
+        return angle_pair(shop, problem, mount, picks.post_plate, seating, held)
 
     pair, wedges = seated(hung, shop, pair_at)
     drill = fastener.diameter + 1.0 if pair.fixing.is_through else _lead_hole(hung, fastener)
@@ -54,12 +58,14 @@ def bracket_on_timber(
         placed=pair.placed,
         tools=pair.tools(shop),
         templates=(flat_post_sheet(hung, pair, drill),),
-        bought=pair.bought(hung, shop),
+        bought=pair.bought(shop),
         fixings=(pair.fixing,),
         reasons=(
             f"The fasteners stand in {len(flush.columns)} column(s), {edge:.0f} mm from the "
             "post's edge, because the thrust acts across the grain; the rows run up and down the "
             "post.",
+            "Hang the bracket by the slotted row of each angle, adjust it, then drill its round "
+            "holes through into the post: along a slot nothing but friction holds.",
         ),
     )
     return together((bracket, wedges))
@@ -84,7 +90,7 @@ def _columns(width: float, fastener: Fastener, slot: SlotSpec) -> tuple[float, .
     least = max(least, fastener.head.washer_diameter + 1.0)
     if apart < least:
         return (width / 2,)
-    half = floor(apart) / 2
+    half = floor(50 * apart + 1e-6) / 100  # never nearer to an edge
     return (width / 2 - half, width / 2 + half)
 
 

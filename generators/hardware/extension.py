@@ -1,0 +1,288 @@
+"""How the post bracket comes to the pin: straight in its ears, or by a pivot extension.
+
+For push-to-open the pin lies past the post on the leaf's side. Either the ears grow that far (one
+piece), or short ears over the post hold two plates by two bolts, so that they cannot turn, and
+these carry the pin. Whichever is lighter is taken, unless the site says which. Plan frame of the
+right hand. Units: mm.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import hypot
+
+from hangpost.generators.hardware.design import Bought, Placed
+from hangpost.generators.hardware.ear_room import room_beside
+from hangpost.generators.hardware.held import Held, PostMaker, pin_itself
+from hangpost.generators.hardware.kit import Kit, NoHardware, together
+from hangpost.generators.hardware.picks import Picks, bolt_through
+from hangpost.generators.hardware.pins import gap_for, pin, pin_list
+from hangpost.generators.hardware.sleeves import INSIDE, WALL
+from hangpost.generators.pivots.mount import Mount
+from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.site import HungLeaf
+from hangpost.parts.bodies import Bar, Body, Shape
+from hangpost.parts.fastening import Fastener
+from hangpost.parts.flat import ParameterError
+from hangpost.parts.frame import Frame
+from hangpost.parts.part import Part
+from hangpost.parts.pivot_extension import PivotExtension
+from hangpost.parts.tables import shank
+
+BOSS = 1.5  # bolt holes of metal from a bolt's axis to the edge, EN 1993-1-8 Table 3.3 asks 1.2
+WIDEST = 100.0  # house: farther apart than this the two bolts gain nothing
+ROUND = 0.08  # share of a round post's width at either side where no seat lies; house
+STEP = 4.0  # mm, by which the bolts go further out until everything is clear
+UP = (0.0, 0.0, 1.0)
+
+
+def carried(
+    hung: HungLeaf,
+    shop: Shop,
+    problem: Problem,
+    mount: Mount,
+    picks: Picks,
+    make: PostMaker,
+    wanted: str,
+) -> Kit:
+    """Bracket, pin and, where it is lighter or wanted, a pivot extension between the two."""
+    x = mount.post_pivot[0]
+    if not (problem.direction == "push" and x > problem.post.outline.right):
+        return _one_piece(hung, shop, problem, mount, picks, make)
+    if wanted == "one-piece":
+        kit = _one_piece(hung, shop, problem, mount, picks, make)
+        return together((kit, Kit(reasons=(f"One long bracket carries the pin, {_told}.",))))
+    try:
+        separate = _separate(hung, shop, problem, mount, picks, make)
+    except NoHardware:
+        if wanted == "separate":
+            raise
+        return _one_piece(hung, shop, problem, mount, picks, make)
+    if wanted == "separate":
+        words = f"A pivot extension carries the pin past the post, {_told}."
+        return together((separate, Kit(reasons=(words,))))
+    try:
+        whole = _one_piece(hung, shop, problem, mount, picks, make)
+    except (NoHardware, ParameterError):
+        words = "A pivot extension carries the pin past the post: one long bracket cannot be made."
+        return together((separate, Kit(reasons=(words,))))
+    light, heavy = _steel(whole), _steel(separate)
+    if light <= heavy:
+        words = "One long bracket carries the pin: it weighs"
+        other = "a short bracket with a pivot extension"
+        chosen = whole
+    else:
+        words = "A pivot extension carries the pin past the post: with its bracket it weighs"
+        other = "one long bracket"
+        chosen, light, heavy = separate, heavy, light
+    reason = f"{words} {light:.2f} kg, and {other} {heavy:.2f} kg."
+    return together((chosen, Kit(reasons=(reason,))))
+
+
+_told = "as the site file asks (choice.extension)"
+
+
+def _steel(kit: Kit) -> float:
+    """Mass of what the fabricator makes, in kg."""
+    return sum(p.item.mass for p in kit.placed if isinstance(p.item, Part))
+
+
+def _one_piece(
+    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, make: PostMaker
+) -> Kit:
+    """The pin straight in the bracket's ears."""
+    held = pin_itself(hung, shop, problem, mount)
+    bracket = make(hung, shop, problem, mount, picks, held)
+    return together((bracket, _pin(hung, shop, mount, float(picks.post_plate.thickness))))
+
+
+def _pin(hung: HungLeaf, shop: Shop, mount: Mount, plate: float) -> Kit:
+    eye = hung.actuator.post_eye
+    gap, at = float(gap_for(eye, shop)), (*mount.post_pivot, mount.height)
+    return Kit(
+        placed=(pin("post pin", eye, gap, plate, at, "ground"),),
+        bought=pin_list(eye, gap, plate, shop),
+    )
+
+
+def _separate(
+    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, make: PostMaker
+) -> Kit:
+    """The short bracket and its extension, its bolts as near to the post as everything clears."""
+    plate = float(picks.post_plate.thickness)
+    bolt = _bolt(hung, shop, plate)
+    wrong = "the bolts do not find room between the post and the pin"
+    for held in _places(hung, shop, problem, mount, bolt, plate):
+        assert held.second is not None
+        discs = ((*held.at, held.tip), (*held.second, held.tip), _eye(problem, mount))
+        if room_beside(problem, mount, discs) < problem.limits.body_clearance:
+            wrong = "the plates come too near to the actuator's body"
+            continue
+        try:
+            bracket = make(hung, shop, problem, mount, picks, held)
+            ends = _Extension(
+                held=held,
+                bolt=bolt,
+                plate=plate,
+                pin=shop.pin_hole(hung.actuator.post_eye.pin),
+                tip=problem.brackets.ear_tip,
+                eye_gap=float(gap_for(hung.actuator.post_eye, shop)),
+                mount=mount,
+            )
+            kit = ends.kit(shop)
+        except ParameterError as error:
+            wrong = str(error).splitlines()[0]
+            continue
+        seat = max((f.seat.origin[1] for f in bracket.fixings), default=mount.post_face)
+        if held.at[1] - seat < _least_reach(bolt, bracket, plate, shop):
+            wrong = "the bolts come too near to the seat to be turned"
+            continue
+        return together((bracket, kit, _pin(hung, shop, mount, plate)))
+    raise NoHardware(f"a pivot extension cannot be made here: {wrong} (choice.extension)")
+
+
+def _bolt(hung: HungLeaf, shop: Shop, plate: float) -> Fastener:
+    """The bolt through ears and plates: the first at hand as thick as the pin, or the thickest."""
+    sizes, pin_size = shop.fasteners.bolts, float(hung.actuator.post_eye.pin)
+    enough = [size for size in sizes if shank(size) >= pin_size - 0.8]
+    size = enough[0] if enough else max(sizes, key=shank)
+    grip = float(gap_for(hung.actuator.post_eye, shop)) + 4 * plate
+    return bolt_through(size, grip, shop)
+
+
+def _places(
+    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, bolt: Fastener, plate: float
+) -> Iterator[Held]:
+    """Two bolts side by side over the post, each time a little further out."""
+    hole = shop.pin_hole(bolt.diameter)  # a close fit: what is loose here moves the pin
+    boss = max(BOSS * hole, bolt.head.washer_diameter / 2 + 1.0)
+    box = problem.post.outline
+    inset = (ROUND * problem.post.width if hung.post.is_round else 0.0) + boss
+    low, high = box.left + inset, box.right - inset
+    apart = min(high - low, WIDEST)
+    if apart < 2.4 * hole:
+        return
+    x, y = high, mount.post_face + 2 * plate + bolt.head.washer_diameter / 2
+    gap = float(gap_for(hung.actuator.post_eye, shop)) + 2 * plate
+    while y < mount.post_pivot[1]:
+        yield Held(at=(x, y), hole=hole, gap=gap, tip=boss, second=(x - apart, y), stack=bolt.stack)
+        y += STEP
+
+
+def _least_reach(bolt: Fastener, bracket: Kit, plate: float, shop: Shop) -> float:
+    """From the seat to the bolts, so that a socket passes the heads on the seat."""
+    heads = max((f.fastener.stack for f in bracket.fixings), default=0.0)
+    return plate + heads + float(shop.clearances.tool) + bolt.socket_radius
+
+
+def _eye(problem: Problem, mount: Mount) -> tuple[float, float, float]:
+    return (*mount.post_pivot, problem.brackets.ear_tip)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Extension:
+    """The two plates, their bolts and tubes."""
+
+    held: Held
+    bolt: Fastener
+    plate: float
+    pin: float
+    tip: float
+    eye_gap: float
+    mount: Mount
+
+    def kit(self, shop: Shop) -> Kit:
+        """Everything of the extension, placed."""
+        part = self._part()
+        half, height = self.held.gap / 2, self.mount.height
+        (x, y), tops = self.held.at, (half, self.plate - half)
+        return Kit(
+            placed=(
+                *(
+                    Placed(
+                        name=f"{word} pivot extension",
+                        item=part,
+                        frame=Frame((x, y, height + top), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0)),
+                        rides="ground",
+                    )
+                    for word, top in zip(("upper", "lower"), tops, strict=True)
+                ),
+                self._bolts(),
+            ),
+            tools=tuple(
+                self._socket(mark, *at, shop) for mark, at in zip("AB", self._at, strict=True)
+            ),
+            bought=self._bought(shop),
+            reasons=(
+                f"The extension's two bolts stand {self._apart:.0f} mm apart and clamp plates and "
+                "ears on steel tubes; tighten them last. If they slip in their holes the pin "
+                f"moves {part.play(self.bolt.diameter, self.bolt.diameter):.1f} mm at most.",
+            ),
+        )
+
+    def _part(self) -> PivotExtension:
+        (ax, ay), (bx, by) = self._at
+        px, py = self.mount.post_pivot
+        return PivotExtension(
+            id="pivot-extension",
+            plate_thickness=self.plate,
+            first_hole=self.held.hole,
+            second=(ax - bx, by - ay),
+            second_hole=self.held.hole,
+            far=(ax - px, py - ay),
+            pin=self.pin,
+            tip=self.tip,
+            boss=self.held.tip,
+        )
+
+    @property
+    def _at(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        assert self.held.second is not None
+        return self.held.at, self.held.second
+
+    @property
+    def _apart(self) -> float:
+        (ax, ay), (bx, by) = self._at
+        return hypot(bx - ax, by - ay)
+
+    @property
+    def _top(self) -> float:
+        """Top of the upper ear over the pins' level."""
+        return self.held.gap / 2 + self.plate
+
+    def _bolts(self) -> Placed:
+        shapes: list[Shape] = []
+        bore = (self.bolt.diameter + INSIDE) / 2
+        for x, y in self._at:
+            shapes += self.bolt.body("", x, y, self._top).shapes
+            shapes.append(Bar((x, y, -self.eye_gap / 2), UP, bore + WALL, self.eye_gap, bore))
+        frame = Frame((0.0, 0.0, self.mount.height))
+        body = Body("extension bolts", tuple(shapes))
+        return Placed(name="extension bolts", item=body, frame=frame, rides="ground")
+
+    def _socket(self, mark: str, x: float, y: float, shop: Shop) -> Placed:
+        start = self._top + float(shop.clearances.tool) + 0.2
+        body = self.bolt.socket(mark, x, y, start, start + 40.0)
+        frame = Frame((0.0, 0.0, self.mount.height))
+        return Placed(name=f"socket on extension {mark}", item=body, frame=frame, rides="ground")
+
+    def _bought(self, shop: Shop) -> tuple[Bought, ...]:
+        size, finish = self.bolt.size, "stainless" if shop.finish == "stainless" else "galvanised"
+        finish = "hot-dip galvanised" if finish == "galvanised" else finish
+        outside = self.bolt.diameter + INSIDE + 2 * WALL
+        return (
+            Bought(
+                name=f"hex bolt {size} x {self.bolt.length:.0f} mm",
+                quantity=2,
+                grade=shop.fasteners.bolt_grade,
+                finish=finish,
+                note="through bracket and pivot extension",
+            ),
+            Bought(name=f"washer for {size}", quantity=4, finish=finish),
+            Bought(name=f"self-locking nut {size}", quantity=2, finish=finish),
+            Bought(
+                name=f"steel tube {outside:.1f} x {WALL:g} mm wall, {self.eye_gap:.1f} mm long",
+                quantity=2,
+                note="on each bolt, between the two extension plates",
+            ),
+        )
