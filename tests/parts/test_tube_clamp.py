@@ -91,7 +91,7 @@ def test_rib_has_the_radius_of_the_pipe(rib: SaddleRib, nps: str) -> None:
 
 def test_rib_for_three_inches_on_a_three_and_a_half_inch_post_is_found(rib: SaddleRib) -> None:
     assert replace(rib, outside=76.2).gap_on(88.9) > 1.0
-    assert rib.gap_on(88.9) < 0.25
+    assert rib.gap_on(88.9) < 0.3
 
 
 def test_stud_reaches_through_the_stack(rib: SaddleRib) -> None:

@@ -133,7 +133,7 @@ def test_jig_stands_on_the_post_and_holds_the_pin(round_ear: WeldEar) -> None:
     assert jig.bores[0].origin[:2] == round_ear.bores[0].origin[:2]
     assert solid.intersect(post).Volume() == pytest.approx(0.0, abs=1e-3)
     assert solid.distance(post) == pytest.approx(0.0, abs=1e-6)
-    for u in (-35.0, 41.0):  # where it is tacked
+    for u in (-30.0, 33.5):  # where it is tacked
         seam = cq.Vertex.makeVertex(u, round_ear.back_edge(u), 13.0)
         assert solid.distance(seam) >= 15.0
 
