@@ -37,7 +37,7 @@ def backing(
         length=max(vs) - min(vs) + 2 * land,
         corner=max(float(shop.cutting.corner_radius), float(plate.thickness)),
         bolts=tuple(sorted((u - h.u, h.v - v) for h in holes)),
-        hole=shop.bolt_hole(bolt.size),
+        hole=shop.bolt_hole(bolt.size) - shop.zinc / 2,  # it goes over bolts that stand already
         goes_through=use,
     )
     at = seat.after(Frame((u, v, -depth), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))

@@ -9,6 +9,8 @@ from dataclasses import replace
 from math import floor
 
 from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pair, slot_for
+from hangpost.generators.hardware.backing import backing
+from hangpost.generators.hardware.design import Placed
 from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.lean import seated
@@ -23,6 +25,7 @@ from hangpost.parts.fastening import Fastener
 from hangpost.parts.post_bracket import SlotSpec
 
 COLUMN = 3.0  # diameters between columns, the least along the load, NDS 2018 Table 12.5.1B
+BACKING = 0.6  # of the bracket's plate: how thick the plates behind the post are at least; house
 EDGE = 3.0  # house: the seat ends this far inside the post's edges; a wide seat pulls less
 POINT = 12.0  # house: timber left in front of a lag's point
 
@@ -54,8 +57,28 @@ def bracket_on_timber(
     pair, wedges = seated(hung, shop, pair_at)
     drill = fastener.diameter + 1.0 if pair.fixing.is_through else _lead_hole(hung, fastener)
     edge = flush.columns[0]
+    behind: tuple[Placed, ...] = ()
+    if pair.fixing.is_through:  # washers would pull into the wood
+        off = pair.fixing.seat.origin[1] - mount.post_face
+        behind = tuple(
+            replace(each, name=f"{angle.place} {each.name}")
+            for angle in pair.angles
+            for each in (
+                backing(
+                    "post",
+                    angle.drawn().holes,
+                    bolt=fastener,
+                    plate=shop.plate_near(BACKING * thickness),
+                    shop=shop,
+                    seat=pair.fixing.seat,
+                    depth=depth + off,
+                    rides="ground",
+                    use="post",
+                ),
+            )
+        )
     bracket = Kit(
-        placed=pair.placed,
+        placed=(*pair.placed, *behind),
         tools=pair.tools(shop),
         templates=(flat_post_sheet(hung, pair, drill),),
         bought=pair.bought(shop),

@@ -18,6 +18,7 @@ from hangpost.generators.strength import bolts
 from hangpost.generators.strength.tables import table
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
+from hangpost.parts.backing_plate import BackingPlate
 
 STRENGTH, MAKE, BUY = "strength", "make", "fasteners"  # families of checks, first word of an id
 
@@ -47,6 +48,12 @@ class Bench:
     def fixing(self, name: str) -> Fixing | None:
         """The fasteners of one seat, by the name of the seat."""
         return next((each for each in self.leaf.fixings if each.name == name), None)
+
+    def behind(self, name: str) -> BackingPlate | None:
+        """A backing plate behind a seat, by the name of the seat."""
+        parts = (placed.item for placed in self.leaf.placed)
+        plates = (part for part in parts if isinstance(part, BackingPlate))
+        return next((each for each in plates if each.id.startswith(f"{name}-backing")), None)
 
     def id(self, family: str, name: str) -> str:
         """A stable id; the leaf is named where there are two."""

@@ -24,6 +24,7 @@ from hangpost.generators.judging.wood import known_species, post_wood
 from hangpost.generators.survey.actuator import Eye
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
+from hangpost.parts.backing_plate import BackingPlate
 from hangpost.parts.channel import Channel
 from hangpost.parts.frame import Frame
 from hangpost.parts.leaf_bracket import LobedChannel
@@ -161,7 +162,7 @@ def _ears(
 
 
 def _nothing(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
-    """A spacer is pressed only; sleeves take the squeeze, so nothing is asked of the plastic."""
+    """What is judged with its bracket (a backing plate), or only pressed (a sleeved spacer)."""
     return iter(())
 
 
@@ -234,6 +235,7 @@ JUDGES: Mapping[type[Part], Judge] = {
     LobedChannel: _channel,
     PostChannel: _channel,
     SpacerBlock: _nothing,
+    BackingPlate: _nothing,
 }
 
 HOSTS: Mapping[tuple[str, str], OnHost] = {

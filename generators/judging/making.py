@@ -5,6 +5,7 @@ and say so. Units: mm.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from hangpost.generators.checks import Check
 from hangpost.generators.judging.bench import MAKE, Bench
@@ -19,6 +20,7 @@ from hangpost.generators.strength import workshop
 from hangpost.parts.flat import FlatPattern
 from hangpost.parts.part import Part, PrintedPart
 
+EARS = ("pin", "join")  # holes whose edge distance is a matter of the strength of an ear
 PRACTICE = "common practice, no source; shop file"
 
 
@@ -48,6 +50,22 @@ def _cut(bench: Bench, of: str, flat: FlatPattern) -> Iterator[Check]:
             working=f"{cutting.least_hole_factor:g} t, t = {t:.2f}",
             warning=True,
         )
+        bored = replace(flat, holes=tuple(h for h in flat.holes if h.use in EARS))
+        if bored.holes:
+            rim = hole_to_edge(bored, lines)
+            yield bench.fits(
+                MAKE,
+                f"{of} pin hole to edge",
+                f"metal between pin hole {rim.hole} of {of} and the edge of the blank; its "
+                "strength is judged apart",
+                value=rim.distance,
+                least=cutting.web_factor * t,
+                source=PRACTICE,
+                working=f"{cutting.web_factor:g} t, t = {t:.2f}",
+            )
+        flat = replace(flat, holes=tuple(h for h in flat.holes if h.use not in EARS))
+        if not flat.holes:
+            return
         edge = hole_to_edge(flat, lines)
         yield bench.fits(
             MAKE,

@@ -17,7 +17,9 @@ from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.demand import Demand
 from hangpost.generators.judging.loads import Floats, PinLoads
 from hangpost.generators.judging.wood import Wood, lag_size
-from hangpost.generators.strength import bolts, timber, timber_spacing, yield_modes
+from hangpost.generators.strength import bolts, plates, timber, timber_spacing, yield_modes
+from hangpost.generators.strength.factors import allowable
+from hangpost.parts.backing_plate import BackingPlate
 
 NODES = np.linspace(0.0, 90.0, 19)  # angles to the grain at which the yield modes are worked out
 
@@ -270,21 +272,25 @@ def _split(bench: Bench, of: str, wood: Wood, demand: Demand, loads: PinLoads) -
 def _bolt(
     bench: Bench, of: str, fixing: Fixing, wood: Wood, demand: Demand, loads: PinLoads
 ) -> Iterator[Check]:
-    fastener = fixing.fastener
+    fastener, plate = fixing.fastener, bench.behind(fixing.name)
     row, k = _peak(demand.tension)
     pull, hole = float(demand.tension[row, k]), timber.bolt_hole_limits(fastener.diameter)[1]
-    washer = fastener.head.washer_diameter
-    yield bench.held(
-        f"{of} washer on the wood",
-        f"washer of a bolt of the {of} pressed into the far face of {wood.species}: "
-        f"{loads.words(row)}",
-        demand=pull,
-        allowed=timber.washer_bearing(wood.fc_perp * wood.wet_bearing, washer, hole),
-        unit="N",
-        source="NDS 2018 3.10.2",
-        working=f"Fc_perp CM x area of {washer:.1f} less {hole:.1f} mm, "
-        f"{wood.fc_perp:.2f} x {wood.wet_bearing:g}",
-    )
+    bearing = wood.fc_perp * wood.wet_bearing
+    if plate is None:
+        washer = fastener.head.washer_diameter
+        yield bench.held(
+            f"{of} washer on the wood",
+            f"washer of a bolt of the {of} pressed into the far face of {wood.species}: "
+            f"{loads.words(row)}",
+            demand=pull,
+            allowed=timber.washer_bearing(bearing, washer, hole),
+            unit="N",
+            source="NDS 2018 3.10.2",
+            working=f"Fc_perp CM x area of {washer:.1f} less {hole:.1f} mm, {wood.fc_perp:.2f} x "
+            f"{wood.wet_bearing:g}",
+        )
+    else:
+        yield from _backing(bench, of, plate, fastener.head.washer_diameter, bearing, demand, loads)
     fnt, fnv, _ = bench.bolt_grade
     shear = demand.lateral
     use = np.maximum(shear / fnv, demand.tension / fnt)
@@ -302,6 +308,36 @@ def _bolt(
         source="AISC 360-16 J3.6, J3.7",
         working=f"V = {shear[row, k]:.0f}, T = {demand.tension[row, k]:.0f}, Fnv {fnv:.0f}, Fnt "
         f"{fnt:.0f}, Omega 2.00, Ab = {bolts.shank_area(fastener.diameter):.1f}",
+    )
+
+
+def _backing(
+    bench: Bench,
+    of: str,
+    plate: BackingPlate,
+    washer: float,
+    bearing: float,
+    demand: Demand,
+    loads: PinLoads,
+) -> Iterator[Check]:
+    """The plate behind: one bolt presses a strip of it, as wide as the plate stays stiff."""
+    t, (fy, _) = plate.plate_thickness, bench.steel
+    row, k = _peak(demand.tension)
+    pull, wide = float(demand.tension[row, k]), min(plate.width, plate.length)
+    # As a footing: the strip spreads until its own bending is used up, M = p a^2 / 2 on 1 mm.
+    strength = allowable(plates.weak_axis_moment(fy, 1.0, t), "yield")
+    spread = (2 * strength / bearing) ** 0.5
+    side = min(washer + 2 * spread, wide)
+    yield bench.held(
+        f"{of} backing plate on the wood",
+        f"backing plate pressed into the far face of the wood by a bolt of the {of}: "
+        f"{loads.words(row)}",
+        demand=pull,
+        allowed=bearing * side**2,
+        unit="N",
+        source="NDS 2018 3.10.2; spread by the plate's bending as a footing, AISC 360-16 F11.1",
+        working=f"Fc_perp CM b^2, {bearing:.2f} x {side:.1f}^2, b = washer {washer:.1f} + 2 sqrt(2 "
+        f"Fy t^2 / 4 / 1.67 / p), t = {t:.2f}, plate {plate.width:.0f} x {plate.length:.0f}",
     )
 
 

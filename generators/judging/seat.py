@@ -25,10 +25,7 @@ def angle_seat(
     bench: Bench, angle: PostAngle, fastener: Fastener, demand: Demand, loads: PinLoads
 ) -> Iterator[Check]:
     """The seat of an angle bent between its bend and the row nearest to it."""
-    lever = angle.rows[0] - angle.bend_line
-    share = (angle.root[1] - angle.root[0]) / len(angle.columns)
-    width = plates.seat_strip_width(fastener.head.washer_diameter, lever, share)
-    yield _bent(bench, "post bracket", angle.plate_thickness, lever, width, demand, loads)
+    yield _bent(bench, angle, fastener, demand, loads)
     half = angle.slot.travel / 2
     edges = min(angle.columns[0] - angle.seat[0], angle.seat[1] - angle.columns[-1]) - half
     yield from _holes(bench, "post bracket", angle.plate_thickness, fastener, demand, loads)
@@ -39,25 +36,24 @@ def channel_seat(
     bench: Bench, of: str, channel: Channel, fastener: Fastener, demand: Demand, loads: PinLoads
 ) -> Iterator[Check]:
     """The lobes of a channel bent in the neck beside the ears."""
-    nearest = min(channel.columns[0], channel.left[0]) + channel.slot.travel / 2
-    lever, high = nearest - channel.root, min(channel.neck, 2 * channel.half_height)
-    # All bolts of one side hang on the same neck.
-    per_side = np.array([hole.u < channel.root_u for hole in demand.holes])
-    sides = np.column_stack(
-        (demand.tension[:, per_side].sum(axis=1), demand.tension[:, ~per_side].sum(axis=1))
-    )
+    high = min(channel.neck, 2 * channel.half_height)
+    # All bolts of one side hang on the same neck, each on its own lever.
+    off = np.array([hole.u - channel.root_u for hole in demand.holes])
+    slack = np.array([hole.slot_length / 2 for hole in demand.holes])
+    bending = demand.tension * (np.abs(off) + slack - channel.root)
+    sides = np.column_stack((bending[:, off < 0].sum(axis=1), bending[:, off > 0].sum(axis=1)))
     row, side = np.unravel_index(int(np.argmax(sides)), sides.shape)
-    pull = float(sides[row, side])
+    moment = float(sides[row, side])
     fy, t = bench.steel[0], channel.plate_thickness
     yield bench.held(
         f"{of} neck bending",
         f"web of the {of} bent beside its ears by the bolts of one lobe: {loads.words(int(row))}",
-        demand=plates.seat_moment(pull, lever),
+        demand=moment,
         allowed=allowable(plates.weak_axis_moment(fy, high, t), "yield"),
         unit="N mm",
         source="AISC 360-16 F11.1",
-        working=f"M = T e = {pull:.0f} x {lever:.1f}; Fy b t^2 / 4 / 1.67 = {fy:.0f} x {high:.1f} x "
-        f"{t:.2f}^2 / 4 / 1.67",
+        working=f"M = sum T e = {moment:.0f}; Fy b t^2 / 4 / 1.67 = {fy:.0f} x "
+        f"{high:.1f} x {t:.2f}^2 / 4 / 1.67",
     )
     yield from _holes(bench, of, t, fastener, demand, loads)
     left, right = channel.ends
@@ -68,26 +64,41 @@ def channel_seat(
 
 
 def _bent(
-    bench: Bench,
-    of: str,
-    t: float,
-    lever: float,
-    width: float,
-    demand: Demand,
-    loads: PinLoads,
+    bench: Bench, angle: PostAngle, fastener: Fastener, demand: Demand, loads: PinLoads
 ) -> Check:
-    most = demand.tension.max(axis=1)
-    row = int(np.argmax(most))
-    pull, fy = float(most[row]), bench.steel[0]
+    """The row nearest the ear pulls the seat about the bend: each fastener alone, and all.
+
+    A fastener beside the root bends the plate over the longer way to the root's end.
+    """
+    t, rise = angle.plate_thickness, angle.rows[0] - angle.bend_line
+    low, high = angle.root
+    head = fastener.head.washer_diameter
+    aside = [max(low - u, u - high, 0.0) for u in angle.columns]
+    levers = [float(np.hypot(off, rise)) for off in aside]
+    widths = [plates.seat_strip_width(head, lever, high - low) for lever in levers]
+    near = demand.tension[:, : len(angle.columns)]
+    left = min(angle.columns[0] - head / 2 - levers[0], high)
+    right = max(angle.columns[-1] + head / 2 + levers[-1], low)
+    whole = min(high, right) - max(low, left)
+    alone = near * np.array(levers) / np.array(widths)
+    together = (near * np.array(levers)).sum(axis=1) / whole
+    each = np.column_stack((alone, together))
+    row, k = np.unravel_index(int(np.argmax(each)), each.shape)
+    fy = bench.steel[0]
+    if k < len(levers):
+        width, which = widths[int(k)], f"T e = {near[row, k]:.0f} x {levers[int(k)]:.1f}"
+    else:
+        sums = " + ".join(f"{p:.0f} x {e:.1f}" for p, e in zip(near[row], levers, strict=True))
+        width, which = whole, f"sum T e = {sums}"
     return bench.held(
-        f"{of} seat bending",
-        f"seat of the {of} bent between ear and nearest fastener: {loads.words(row)}",
-        demand=plates.seat_moment(pull, lever),
+        "post bracket seat bending",
+        f"seat of the post bracket bent between its bend and the nearest row of fasteners: "
+        f"{loads.words(int(row))}",
+        demand=float(each[row, k]) * width,
         allowed=allowable(plates.weak_axis_moment(fy, width, t), "yield"),
         unit="N mm",
         source="AISC 360-16 F11.1; 45 degree strip, common practice, no source",
-        working=f"M = T e = {pull:.0f} x {lever:.1f}; Fy b t^2 / 4 / 1.67 = {fy:.0f} x "
-        f"{width:.1f} x {t:.2f}^2 / 4 / 1.67",
+        working=f"M = {which}; Fy b t^2 / 4 / 1.67 = {fy:.0f} x {width:.1f} x {t:.2f}^2 / 4 / 1.67",
     )
 
 
