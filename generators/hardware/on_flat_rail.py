@@ -6,49 +6,44 @@ leaf's face stands proud of its rail, a printed spacer with steel sleeves fills 
 Frame of the seat: datum on the rail's centre line at the leaf pivot. Units: mm.
 """
 
-from math import ceil
-
 from hangpost.generators.hardware.backing import backing
 from hangpost.generators.hardware.design import Bought, Placed, Template
 from hangpost.generators.hardware.fixing import Fixing
-from hangpost.generators.hardware.kit import Kit, NoHardware
-from hangpost.generators.hardware.picks import Picks, bolt_through, slot_travel
-from hangpost.generators.hardware.pins import gap_for, pin, pin_list
+from hangpost.generators.hardware.kit import Kit
+from hangpost.generators.hardware.leaf_channel import (
+    Bed,
+    leaf_channel,
+    leaf_pin,
+    leaf_pin_list,
+    nearest_rail,
+    seat_frame,
+)
+from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
-from hangpost.parts.channel import least_gap
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.frame import Frame
 from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.loop import rectangle
-from hangpost.parts.post_bracket import SlotSpec
 from hangpost.parts.spacer import SpacerBlock
 
 THINNEST_SPACER = 3.0  # house: a shallower recess is left, the bracket lies on the rail
-NECK = 4.0  # plate thicknesses of web between the reliefs, so that the lobes hold; house
 LOCKED = (
     "Tie the leaf bracket by its slotted bolts, adjust it, then drill its round holes through into "
     "the rail: along a slot nothing but friction holds."
 )
-OFF_RAIL = 0.25  # share of the rail's height that the pin may lie above or below its centre
 
 
 def bracket_on_flat_rail(
     hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks
 ) -> Kit:
-    """The channel with its bolts, spacer, sheet and list; NoHardware says what forbids it."""
+    """The channel with its bolts, spacer, sheet and list."""
     plate, leaf = picks.leaf_plate, hung.leaf
     thickness = float(plate.thickness)
-    rail = min(leaf.rails, key=lambda height: abs(height - mount.height))
-    off = float(rail - mount.height)
-    if abs(off) > OFF_RAIL * leaf.rail_height:
-        raise NoHardware(
-            f"the pins are to be {mount.height:.0f} mm above ground and the nearest rail's centre "
-            f"line is at {rail:.0f} mm: move actuator.height to a rail"
-        )
+    off = nearest_rail(hung, mount) - mount.height
     face = float(leaf.axis_offset + leaf.rail_depth / 2)
     recess = float(leaf.actuator_face) - face
     spacer = recess if recess >= THINNEST_SPACER else 0.0
@@ -58,43 +53,9 @@ def bracket_on_flat_rail(
     if leaf.frame == "timber":
         grip += thickness
     bolt = bolt_through(picks.leaf_size, grip, shop)
-    hole = shop.bolt_hole(bolt.size)
-    slot = SlotSpec(
-        diameter=hole,
-        travel=slot_travel(bolt, hole),
-        land=max(
-            bolt.head.washer_diameter / 2 + 1.0,
-            1.5 * bolt.diameter,
-            hole / 2 + shop.cutting.edge_factor * thickness,
-        ),
-    )
-    eye = hung.actuator.at_leaf
-    neck = least_gap(NECK * thickness, float(plate.radius))
-    gap = max(float(gap_for(eye, shop)), neck)
-    tip = problem.brackets.ear_tip
-    beside = tip + thickness  # half the ears' root
-    column = max(
-        beside + bolt.socket_radius + shop.clearances.tool,
-        beside + 1.5 * thickness + hole / 2 + slot.travel / 2,
-    )
-    first = float(round(column + 0.5))
-    step = float(ceil(bolt.head.washer_diameter + slot.travel / 2 + 2.0))
-    channel = LobedChannel(
-        id="leaf-bracket",
-        plate_thickness=thickness,
-        bend_radius=float(plate.radius),
-        k_factor=plate.k_factor,
-        gap=gap,
-        pin=shop.pin_hole(eye.pin),
-        reach=mount.leaf_pivot[1] - seat_y,
-        tip=tip,
-        columns=tuple(first + step * i for i in range(picks.leaf_bolts)),
-        round_columns=picks.leaf_bolts - 1,
-        rows=(off,),
-        slot=slot,
-        corner=max(float(shop.cutting.corner_radius), thickness),
-    )
-    seat = Frame((mount.leaf_pivot[0], seat_y, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    bed = Bed(seat_y=seat_y, bolt=bolt, rows=(off,), slides=True, columns=picks.leaf_bolts)
+    channel = leaf_channel(hung, shop, problem, mount, picks, bed)
+    seat = seat_frame(mount, seat_y)
     fixing = Fixing(
         name="leaf",
         fastener=bolt,
@@ -103,7 +64,6 @@ def bracket_on_flat_rail(
         seat=seat,
         rides="leaf",
     )
-    at_pin = (*mount.leaf_pivot, mount.height)
     backed: tuple[Placed, ...] = ()
     if leaf.frame == "timber":  # the nuts would pull into the wood
         backed = (
@@ -126,11 +86,11 @@ def bracket_on_flat_rail(
             *blocks,
             *backed,
             fixing.body(),
-            pin("leaf pin", eye, gap, thickness, at_pin, "leaf"),
+            leaf_pin(hung, shop, mount, picks),
         ),
         tools=fixing.sockets(shop, channel.reach),
         templates=(_template(hung, channel, fixing, mount),),
-        bought=(*fixing.bought(shop), *sleeves, *pin_list(eye, gap, thickness, shop)),
+        bought=(*fixing.bought(shop), *sleeves, *leaf_pin_list(hung, shop, picks)),
         fixings=(fixing,),
         reasons=(
             "The leaf bracket is a lobed channel: height is scarce on a rail and width is not, "

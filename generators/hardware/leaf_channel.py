@@ -1,0 +1,112 @@
+"""The lobed channel that carries the leaf pivot, whatever it is fixed to.
+
+What differs from leaf to leaf (how far off the axis its seat lies, which bolts in which rows,
+whether they may slide) is a `Bed`. Frame of the seat: datum at the leaf pivot: u = -x, v = z.
+Units: mm.
+"""
+
+from dataclasses import dataclass
+from math import ceil
+
+from hangpost.generators.hardware.design import Bought, Placed
+from hangpost.generators.hardware.picks import Picks, slot_travel
+from hangpost.generators.hardware.pins import gap_for, pin, pin_list
+from hangpost.generators.pivots.mount import Mount
+from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.site import HungLeaf
+from hangpost.parts.channel import least_gap
+from hangpost.parts.fastening import Fastener
+from hangpost.parts.frame import Frame
+from hangpost.parts.leaf_bracket import LobedChannel
+from hangpost.parts.post_bracket import SlotSpec
+
+NECK = 4.0  # plate thicknesses of web between the reliefs, so that the lobes hold; house
+OFF_RAIL = 0.25  # share of the rail's height that the pin may lie above or below its centre
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bed:
+    """What the channel lies on and what holds it there."""
+
+    seat_y: float
+    bolt: Fastener
+    rows: tuple[float, ...]  # v of the bolts
+    slides: bool  # whether its holes are slots along the rail
+    columns: int  # of bolts on either side of the ears
+
+
+def nearest_rail(hung: HungLeaf, mount: Mount) -> float:
+    """Height of the rail whose centre line is nearest to the pins."""
+    return float(min(hung.leaf.rails, key=lambda height: (abs(height - mount.height), height)))
+
+
+def is_on_rail(hung: HungLeaf, mount: Mount) -> bool:
+    """Whether a rail is near enough to the pins' height to carry the bracket itself."""
+    off = abs(nearest_rail(hung, mount) - mount.height)
+    return off <= OFF_RAIL * float(hung.leaf.rail_height)
+
+
+def seat_frame(mount: Mount, seat_y: float) -> Frame:
+    """The seat of the leaf bracket, datum at the leaf pivot."""
+    return Frame((mount.leaf_pivot[0], seat_y, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+
+
+def leaf_channel(
+    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, bed: Bed
+) -> LobedChannel:
+    """The channel on this bed whose ears hold the leaf pivot."""
+    plate, bolt = picks.leaf_plate, bed.bolt
+    thickness, hole = float(plate.thickness), shop.bolt_hole(bolt.size)
+    slot = SlotSpec(
+        diameter=hole,
+        travel=slot_travel(bolt, hole) if bed.slides else 0.0,
+        land=max(
+            bolt.head.washer_diameter / 2 + 1.0,
+            1.5 * bolt.diameter,
+            hole / 2 + shop.cutting.edge_factor * thickness,
+        ),
+    )
+    tip = problem.brackets.ear_tip
+    beside = tip + thickness  # half the ears' root
+    column = max(
+        beside + bolt.socket_radius + shop.clearances.tool,
+        beside + 1.5 * thickness + hole / 2 + slot.travel / 2,
+    )
+    first = float(round(column + 0.5))
+    step = float(ceil(bolt.head.washer_diameter + slot.travel / 2 + 2.0))
+    return LobedChannel(
+        id="leaf-bracket",
+        plate_thickness=thickness,
+        bend_radius=float(plate.radius),
+        k_factor=plate.k_factor,
+        gap=eye_gap(hung, shop, picks),
+        pin=shop.pin_hole(hung.actuator.at_leaf.pin),
+        reach=mount.leaf_pivot[1] - bed.seat_y,
+        tip=tip,
+        columns=tuple(first + step * i for i in range(bed.columns)),
+        round_columns=bed.columns - 1,
+        rows=bed.rows,
+        slot=slot,
+        corner=max(float(shop.cutting.corner_radius), thickness),
+    )
+
+
+def eye_gap(hung: HungLeaf, shop: Shop, picks: Picks) -> float:
+    """Clear gap between the ears: the eye's, or what leaves the web its neck."""
+    plate = picks.leaf_plate
+    neck = least_gap(NECK * plate.thickness, float(plate.radius))
+    return float(max(gap_for(hung.actuator.at_leaf, shop), neck))
+
+
+def leaf_pin(hung: HungLeaf, shop: Shop, mount: Mount, picks: Picks) -> Placed:
+    """The pin through the channel's ears."""
+    at = (*mount.leaf_pivot, mount.height)
+    eye, plate = hung.actuator.at_leaf, float(picks.leaf_plate.thickness)
+    return pin("leaf pin", eye, eye_gap(hung, shop, picks), plate, at, "leaf")
+
+
+def leaf_pin_list(hung: HungLeaf, shop: Shop, picks: Picks) -> tuple[Bought, ...]:
+    """What to buy for that pin."""
+    gap, plate = eye_gap(hung, shop, picks), float(picks.leaf_plate.thickness)
+    return pin_list(hung.actuator.at_leaf, gap, plate, shop)
