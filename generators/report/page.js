@@ -210,7 +210,7 @@
     canvas.setAttribute("aria-label", figure.dataset.label);
     const renderer = new Solid.WebGLRenderer({ canvas, antialias: true, alpha: true });
     const scene = new Solid.Scene();
-    const camera = new Solid.PerspectiveCamera(5, 1.6, 10, 60000);
+    const camera = new Solid.PerspectiveCamera(2, 1.6, 10, 60000);
     camera.up.set(0, 0, 1);
     const lamp = new Solid.DirectionalLight(0xffffff, 1.9);
     scene.add(new Solid.HemisphereLight(0xffffff, 0x9a9a9a, 2.1), camera);
