@@ -51,8 +51,9 @@ def propagate(
         column = np.zeros((rows, 1))
         column[1 + 2 * index], column[2 + 2 * index] = source.sd, -source.sd
         values[source.name] = column
+    values["gates"] = np.zeros((rows, 1))  # gives the arrays their length where nothing is off
     gates = built(problem, drawn, Errors(sources=sources, values=values), between)
-    shape = np.broadcast(gates.pairs.px, gates.pairs.gx).shape
+    shape = (rows, *np.shape(drawn.px))
     figures = {k: np.broadcast_to(v, shape) for k, v in gates.figures.items()}
     return Linear(
         sources=sources,
