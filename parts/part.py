@@ -165,7 +165,13 @@ def _corners(plate: FoldedPlate) -> frozenset[tuple[float, ...]]:
     blank = plate.flat_pattern().at_corner()
     loops = (blank.outline, *blank.windows)
     corners = {(round(v.x, 2), round(v.y, 2)) for loop in loops for v in loop.vertices}
-    holes = {(round(h.u, 2), round(h.v, 2), round(h.diameter, 2)) for h in blank.holes}
+    holes = {
+        (
+            *(round(x, 2) for x in (h.u, h.v, h.diameter, h.slot_length)),
+            round(h.slot_angle % 180, 2),
+        )
+        for h in blank.holes
+    }
     return frozenset(corners | holes)
 
 

@@ -139,3 +139,17 @@ def test_slots_that_cross_have_no_metal_between_them() -> None:
 def test_washer_so_round_that_its_slot_looks_out_is_refused(washer: PlateWasher) -> None:
     with pytest.raises(ParameterError, match="corner"):
         replace(washer, corner=11.0)
+
+
+def test_slots_across_the_middle_line_give_a_plate_its_hand(bar: Strongback) -> None:
+    """A slanting slot is not its own mirror image, a level or an upright one is."""
+    from hangpost.parts.folded import FoldedPlate
+
+    class Slanted(Strongback):
+        def drawn(self) -> FoldedPlate:
+            turned = tuple(replace(h, slot_length=10.0, slot_angle=angle) for h in self.holes)
+            return FoldedPlate(thickness=10.0, outline=self.outline, holes=turned)
+
+    for angle, handed in ((0.0, False), (90.0, False), (30.0, True)):
+        made = Slanted(**{f: getattr(bar, f) for f in bar.__dataclass_fields__})
+        assert made.handed is handed
