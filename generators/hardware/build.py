@@ -13,11 +13,15 @@ from hangpost.generators.hardware.held import PostMaker
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.on_flat_rail import bracket_on_flat_rail
 from hangpost.generators.hardware.on_round import bracket_on_round
+from hangpost.generators.hardware.on_round_clamped import bracket_clamped
+from hangpost.generators.hardware.on_round_rail import bracket_on_round_rail
 from hangpost.generators.hardware.on_square_steel import bracket_on_square_steel
+from hangpost.generators.hardware.on_strongback import bracket_on_strongback
 from hangpost.generators.hardware.on_timber import bracket_on_timber
 from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.hardware.scene import scene
 from hangpost.generators.pivots.mount import Mount
+from hangpost.generators.pivots.of_site import on_rail
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import Choice, HungLeaf, Site
@@ -28,12 +32,26 @@ Maker = Callable[[HungLeaf, Shop, Problem, Mount, Picks], Kit]
 ON_POST: Mapping[tuple[str, str], PostMaker] = {
     ("timber", "bolted"): bracket_on_timber,
     ("round_steel", "saddle"): bracket_on_round,
+    ("round_steel", "clamp"): bracket_clamped,
     ("square_steel", "bolted"): bracket_on_square_steel,
 }
 ON_LEAF: Mapping[str, Maker] = {
     "square_tube": bracket_on_flat_rail,
+    "round_tube": bracket_on_round_rail,
     "timber": bracket_on_flat_rail,
 }
+
+
+def post_kit(
+    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, choice: Choice
+) -> Kit:
+    """What carries the post pivot; NoHardware when nothing we make holds it there."""
+    return carried(hung, shop, problem, mount, picks, _on_post(hung), choice.extension)
+
+
+def leaf_kit(hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks) -> Kit:
+    """What carries the leaf pivot; NoHardware when nothing we make holds it there."""
+    return _on_leaf(hung, mount)(hung, shop, problem, mount, picks)
 
 
 def design_leaf(
@@ -43,8 +61,8 @@ def design_leaf(
     _level(hung)
     kit = together(
         (
-            carried(hung, shop, problem, mount, picks, _on_post(hung), choice.extension),
-            _on_leaf(hung)(hung, shop, problem, mount, picks),
+            post_kit(hung, shop, problem, mount, picks, choice),
+            leaf_kit(hung, shop, problem, mount, picks),
         )
     )
     return LeafDesign(
@@ -134,5 +152,6 @@ def _on_post(hung: HungLeaf) -> PostMaker:
     return next(iter(fitting.values())) if fixing == "auto" else fitting[fixing]
 
 
-def _on_leaf(hung: HungLeaf) -> Maker:
-    return ON_LEAF[hung.leaf.frame]
+def _on_leaf(hung: HungLeaf, mount: Mount) -> Maker:
+    """The bracket for the leaf's rails, or a bar between two where none is near the pins."""
+    return ON_LEAF[hung.leaf.frame] if on_rail(hung, mount.height) else bracket_on_strongback

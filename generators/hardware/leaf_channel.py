@@ -22,7 +22,6 @@ from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.post_bracket import SlotSpec
 
 NECK = 4.0  # plate thicknesses of web between the reliefs, so that the lobes hold; house
-OFF_RAIL = 0.25  # share of the rail's height that the pin may lie above or below its centre
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,12 +38,6 @@ class Bed:
 def nearest_rail(hung: HungLeaf, mount: Mount) -> float:
     """Height of the rail whose centre line is nearest to the pins."""
     return float(min(hung.leaf.rails, key=lambda height: (abs(height - mount.height), height)))
-
-
-def is_on_rail(hung: HungLeaf, mount: Mount) -> bool:
-    """Whether a rail is near enough to the pins' height to carry the bracket itself."""
-    off = abs(nearest_rail(hung, mount) - mount.height)
-    return off <= OFF_RAIL * float(hung.leaf.rail_height)
 
 
 def seat_frame(mount: Mount, seat_y: float) -> Frame:
@@ -71,7 +64,7 @@ def leaf_channel(
     beside = tip + thickness  # half the ears' root
     column = max(
         beside + bolt.socket_radius + shop.clearances.tool,
-        beside + 1.5 * thickness + hole / 2 + slot.travel / 2,
+        beside + (1.0 + shop.cutting.edge_factor) * thickness + hole / 2 + slot.travel / 2,
     )
     first = float(round(column + 0.5))
     step = float(ceil(bolt.head.washer_diameter + slot.travel / 2 + 2.0))
