@@ -36,6 +36,15 @@ COMMANDS: dict[str, Entry] = {
     "verify": Entry(
         "hangpost.cli.verify", "verify", "Hold every file of a pack against pack.json."
     ),
+    "survey-form": Entry(
+        "hangpost.cli.survey_form", "survey_form", "Write the one-page form to take to the gate."
+    ),
+    "survey-check": Entry(
+        "hangpost.cli.survey_check", "survey_check", "Which measurement is probably wrong."
+    ),
+    "templates": Entry(
+        "hangpost.cli.templates", "templates", "Issue the templates again for one printer."
+    ),
     "asbuilt": Entry(
         "hangpost.cli.asbuilt", "asbuilt", "What to do when the holes are not where they should be."
     ),

@@ -19,6 +19,7 @@ from hangpost.generators.clearance import Clearance
 from hangpost.generators.gaps import gaps
 from hangpost.generators.hardware.design import Bought, Design, LeafDesign, Template
 from hangpost.generators.writers.template_pages import TemplatePage
+from hangpost.generators.writers.template_record import drawn_data
 from hangpost.parts.flat import Bend, FlatPattern, Hole
 from hangpost.parts.frame import Frame
 from hangpost.parts.part import Part, PrintedPart
@@ -68,7 +69,10 @@ def manifest(
             _part(part, quantity, part_files.get(part.mark, {})) for part, quantity in design.parts
         ],
         "templates": [
-            _template(template, template_files.get(template.id, ()))
+            {
+                **_template(template, template_files.get(template.id, ())),
+                "drawn": drawn_data(template, design.shop),
+            }
             for leaf in design.leaves
             for template in _for_hand(leaf)
         ],

@@ -10,9 +10,10 @@ Frame: the plan frame; mm. Names are those of the site file; the check sizes beg
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from math import hypot, pi
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-import numpy as np
+if TYPE_CHECKING:
+    import numpy as np
 
 TAPE: Final = 1.5  # house: standard uncertainty of a tape reading at a gate, mm
 LIMIT: Final = 3.29  # Baarda 1968: 99.9 per cent of good readings stay below
@@ -49,25 +50,25 @@ class CheckSize:
 CHECKS: Final = (
     CheckSize(
         name="check.hinge_to_far_post_face",
-        words="hinge axis to the post face away from the leaf, level and square",
+        words="axis to the post face far from the leaf",
         uses=("hinge.to_leaf_face", "post.width"),
         rule=lambda s: s["hinge.to_leaf_face"] + s["post.width"],
     ),
     CheckSize(
         name="check.hinge_to_back_face",
-        words="hinge axis to the post face away from the actuator (negative if outside the post)",
+        words="axis to the face far from the actuator",
         uses=("hinge.to_actuator_face", "post.depth"),
         rule=lambda s: s["post.depth"] - s["hinge.to_actuator_face"],
     ),
     CheckSize(
         name="check.hinge_to_near_corner",
-        words="hinge axis straight to the post corner on leaf side and actuator side",
+        words="axis straight to the near corner",
         uses=("hinge.to_leaf_face", "hinge.to_actuator_face"),
         rule=lambda s: hypot(s["hinge.to_leaf_face"], s["hinge.to_actuator_face"]),
     ),
     CheckSize(
         name="check.hinge_to_far_corner",
-        words="hinge axis straight to the post corner on far side and actuator side",
+        words="axis straight to the far corner",
         uses=("hinge.to_leaf_face", "hinge.to_actuator_face", "post.width"),
         rule=lambda s: hypot(
             s["hinge.to_leaf_face"] + s["post.width"], s["hinge.to_actuator_face"]
@@ -75,37 +76,37 @@ CHECKS: Final = (
     ),
     CheckSize(
         name="check.post_diagonal",
-        words="across the corners of the post, flat on its section or by two squares",
+        words="across the corners of the post",
         uses=("post.width", "post.depth"),
         rule=lambda s: hypot(s["post.width"], s["post.depth"]),
     ),
     CheckSize(
         name="check.post_circumference",
-        words="round post: tape around it; against the caliper",
+        words="round post: tape against the caliper",
         uses=("post.diameter",),
         rule=lambda s: pi * s["post.diameter"],
     ),
     CheckSize(
         name="check.hinge_to_latch_post",
-        words="hinge axis to the latch post, gate closed",
+        words="axis to the latch post, gate closed",
         uses=("leaf.width", "lock.gap"),
         rule=lambda s: s["leaf.width"] + s["lock.gap"],
     ),
     CheckSize(
         name="check.ground_to_leaf_top",
-        words="ground to the top of the leaf at the hinges",
+        words="ground to the leaf's top, hinge side",
         uses=("leaf.bottom", "leaf.height"),
         rule=lambda s: s["leaf.bottom"] + s["leaf.height"],
     ),
     CheckSize(
         name="check.leaf_diagonal",
-        words="hinge axis at the bottom of the leaf to its top latch corner",
+        words="axis at the bottom to the top latch corner",
         uses=("leaf.width", "leaf.height"),
         rule=lambda s: hypot(s["leaf.width"], s["leaf.height"]),
     ),
     CheckSize(
         name="check.actuator_extended",
-        words="actuator pin to pin, all the way out",
+        words="pin to pin, all the way out",
         uses=("actuator.retracted", "actuator.stroke"),
         rule=lambda s: s["actuator.retracted"] + s["actuator.stroke"],
     ),
@@ -169,6 +170,8 @@ def _used(readings: Mapping[str, float]) -> list[str]:
 
 def _scores(readings: Mapping[str, float], tape: float) -> dict[str, float]:
     """How far each reading lies from the others, in its own standard deviations."""
+    import numpy as np
+
     names = _used(readings)
     if not names:
         return {}
@@ -185,8 +188,10 @@ def _scores(readings: Mapping[str, float], tape: float) -> dict[str, float]:
 
 def _adjusted(
     readings: Mapping[str, float], names: list[str]
-) -> tuple[dict[str, float], np.ndarray, np.ndarray]:
+) -> "tuple[dict[str, float], np.ndarray, np.ndarray]":
     """Least squares over all readings: the state, its Jacobian, measured less adjusted."""
+    import numpy as np
+
     state = _start(readings)
     values = np.array([readings[n] for n in names])
     jacobian = np.zeros((len(names), len(UNKNOWNS)))

@@ -16,6 +16,7 @@ from typing import Any, Final
 from pydantic import TypeAdapter, ValidationError
 
 from hangpost.generators.survey import rules
+from hangpost.generators.survey.check_sizes import CheckSizes
 from hangpost.generators.survey.measured import Measured
 from hangpost.generators.survey.mistakes import Mistake, SurveyError, from_validation
 from hangpost.generators.survey.shop import Shop
@@ -93,6 +94,22 @@ def measured_from_bytes(data: bytes, units: Units, *, file: str = "measured file
         return Measured.read(tables, own if own in ("in", "mm") else units)
     except ValidationError as error:
         found = from_validation(error, file=file, data=tables, record=Measured)
+        raise SurveyError(found) from None
+
+
+def read_check_sizes(path: Path, units: Units) -> CheckSizes:
+    """Return the sizes that check a survey; bare numbers are in `units` unless the file says."""
+    return check_sizes_from_bytes(_bytes_of(path), units, file=path.name)
+
+
+def check_sizes_from_bytes(data: bytes, units: Units, *, file: str = "check file") -> CheckSizes:
+    """Return the sizes in these bytes that check a survey; raises SurveyError."""
+    tables = _tables(data, file)
+    own = tables.get("units")
+    try:
+        return CheckSizes.read(tables, own if own in ("in", "mm") else units)
+    except ValidationError as error:
+        found = from_validation(error, file=file, data=tables, record=CheckSizes)
         raise SurveyError(found) from None
 
 
