@@ -1,6 +1,7 @@
 """Flat bought-nothing plates: backing plate, strongback, plate washer; the spacing rules they share."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from typing import ClassVar
 
 import pytest
 from hypothesis import given, settings
@@ -9,7 +10,9 @@ from hypothesis import strategies as st
 from hangpost.parts import spacing
 from hangpost.parts.backing_plate import BackingPlate
 from hangpost.parts.flat import Hole, ParameterError
+from hangpost.parts.folded import FoldedPlate
 from hangpost.parts.loop import rectangle
+from hangpost.parts.part import SheetPart
 from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.post_bracket import SlotSpec
 from hangpost.parts.strongback import Strongback
@@ -141,15 +144,19 @@ def test_washer_so_round_that_its_slot_looks_out_is_refused(washer: PlateWasher)
         replace(washer, corner=11.0)
 
 
-def test_slots_across_the_middle_line_give_a_plate_its_hand(bar: Strongback) -> None:
-    """A slanting slot is not its own mirror image, a level or an upright one is."""
-    from hangpost.parts.folded import FoldedPlate
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OneSlot(SheetPart):
+    """A square plate with one slot in its middle."""
 
-    class Slanted(Strongback):
-        def drawn(self) -> FoldedPlate:
-            turned = tuple(replace(h, slot_length=10.0, slot_angle=angle) for h in self.holes)
-            return FoldedPlate(thickness=10.0, outline=self.outline, holes=turned)
+    kind: ClassVar[str] = "test plate"
+    angle: float
 
-    for angle, handed in ((0.0, False), (90.0, False), (30.0, True)):
-        made = Slanted(**{f: getattr(bar, f) for f in bar.__dataclass_fields__})
-        assert made.handed is handed
+    def drawn(self) -> FoldedPlate:
+        """The plate, unbent."""
+        hole = Hole("A", 0.0, 0.0, 9.0, "post", 20.0, self.angle)
+        return FoldedPlate(thickness=5.0, outline=rectangle(-30, -30, 30, 30), holes=(hole,))
+
+
+@pytest.mark.parametrize(("angle", "handed"), [(0.0, False), (90.0, False), (30.0, True)])
+def test_slanting_slot_gives_a_plate_its_hand(angle: float, handed: bool) -> None:
+    assert OneSlot(id="p", angle=angle).handed is handed
