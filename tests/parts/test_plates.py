@@ -1,4 +1,4 @@
-"""Flat bought-nothing plates: backing plate, strongback, plate washer; the spacing rules they share."""
+"""Flat plates: backing plate, strongback, plate washer; the spacing rules they share."""
 
 from dataclasses import dataclass, replace
 from typing import ClassVar

@@ -97,7 +97,7 @@ def test_front_and_backing_saddle_hold_the_post_between_them_with_bores_in_line(
 
 
 def test_print_pose_has_the_seat_on_the_bed_and_bores_upright(saddle: SaddleBlock) -> None:
-    """MSH-02, MSH-04, MSH-05: z 0, largest flat down, bores vertical, no face that overhangs."""
+    """Lying at z 0, largest flat down, bores vertical, no face that overhangs."""
     import cadquery as cq
 
     from hangpost.parts.solids import located

@@ -28,7 +28,7 @@ def test_left_hand_is_the_mirror_image(block, handed) -> None:
 
 
 def test_block_lies_flat_on_the_bed_and_its_bores_stand_upright(block: SpacerBlock) -> None:
-    """MSH-02, MSH-04: largest flat down, least z 0, bores vertical."""
+    """Largest flat down, least z 0, bores vertical."""
     lying = block.print_frame
 
     assert lying.point(block.box[0])[2] == pytest.approx(0.0)
