@@ -149,12 +149,14 @@ def hole(size: str, fit: Fit = "normal") -> float:
     return {"close": found.close, "normal": found.normal, "loose": found.loose}[fit]
 
 
+@cache
 def shank(size: str) -> float:
     """Return the nominal diameter in mm of "M12" or "1/2"; raises SizeError."""
     listed = hole_fit(size).size
     return float(listed[1:]) if listed.startswith("M") else inches(listed)
 
 
+@cache
 def pin_hole(diameter: float, fit: Fit = "close") -> float:
     """Return the hole for a pin of any diameter: the listed one, or by its neighbour.
 

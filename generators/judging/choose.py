@@ -135,8 +135,9 @@ def trial(job: Job, end: str, picks: Picks) -> Tried:
         fixings=kit.fixings,
     )
     bench = bench_for(job.site, job.shop, job.hung, leaf)
-    checks = (*strength_checks(bench, (end,)), *make_checks(bench, (end,)))
-    failed = [check for check in checks if check.status == "fail"]
+    failed = [check for check in strength_checks(bench, (end,)) if check.status == "fail"]
+    if not failed:  # what does not hold need not be asked whether it can be made
+        failed = [check for check in make_checks(bench, (end,)) if check.status == "fail"]
     worst = max(failed, key=_over, default=None)
     return Tried(picks=picks, mass=_mass(kit), worst=worst)
 

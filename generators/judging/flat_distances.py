@@ -1,12 +1,17 @@
 """Distances on a flat pattern: opening to outline, opening to opening, opening to bend.
 
 An opening is a stretch (a point for a round hole, the line between the arc centres of a slot)
-with a radius; the outline's arcs are taken as short chords. Units: mm. Frame: the flat's own.
+with a radius; the outline's arcs are taken as short chords. No opening crosses an outline, so the
+distance of two stretches is that of an end of one from the other. Units: mm. Frame: the flat's.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, hypot, inf, radians, sin
+
+import numpy as np
+import numpy.typing as npt
 
 from hangpost.parts.flat import Bend, FlatPattern, Hole
 from hangpost.parts.loop import Loop, Point
@@ -14,6 +19,7 @@ from hangpost.parts.loop import Loop, Point
 PIECES = 8  # chords for an arc
 
 Stretch = tuple[Point, Point]
+Floats = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,36 +49,33 @@ def chords(loop: Loop) -> list[Stretch]:
 
 def hole_to_edge(flat: FlatPattern, lines: list[Stretch]) -> Near:
     """Least metal between an opening and the outline or a window."""
-    best = Near(inf, "")
-    for hole in flat.holes:
-        own = stretch(hole)
-        metal = min(apart(own, line) for line in lines) - hole.diameter / 2
-        if metal < best.distance:
-            best = Near(metal, hole.name)
-    return best
+    return _least(
+        (float(np.min(apart(stretch(hole), lines))) - hole.diameter / 2, hole.name)
+        for hole in flat.holes
+    )
 
 
 def hole_to_hole(flat: FlatPattern) -> Near:
     """Least metal between two openings."""
-    best = Near(inf, "")
-    for i, one in enumerate(flat.holes):
-        for other in flat.holes[i + 1 :]:
-            metal = apart(stretch(one), stretch(other)) - (one.diameter + other.diameter) / 2
-            if metal < best.distance:
-                best = Near(metal, f"{one.name} and {other.name}")
-    return best
+    found = []
+    for i, one in enumerate(flat.holes[:-1]):
+        others = flat.holes[i + 1 :]
+        away = apart(stretch(one), [stretch(other) for other in others])
+        found += [
+            (float(d) - (one.diameter + other.diameter) / 2, f"{one.name} and {other.name}")
+            for d, other in zip(away, others, strict=True)
+        ]
+    return _least(found)
 
 
 def hole_to_bend(flat: FlatPattern) -> Near:
     """Least flat metal between an opening and the start of a bend."""
-    best = Near(inf, "")
-    for hole in flat.holes:
-        for bend in flat.bends:
-            line = (bend.start, bend.end)
-            metal = apart(stretch(hole), line) - bend.allowance / 2 - hole.diameter / 2
-            if metal < best.distance:
-                best = Near(metal, hole.name)
-    return best
+    lines = [(bend.start, bend.end) for bend in flat.bends]
+    half = np.array([bend.allowance / 2 for bend in flat.bends])
+    return _least(
+        (float(np.min(apart(stretch(hole), lines) - half)) - hole.diameter / 2, hole.name)
+        for hole in flat.holes
+    )
 
 
 def flange_height(flat: FlatPattern, bend: Bend) -> float:
@@ -85,24 +88,27 @@ def flange_height(flat: FlatPattern, bend: Bend) -> float:
     return min(sides) - bend.allowance / 2 + bend.radius + flat.thickness
 
 
-def apart(a: Stretch, b: Stretch) -> float:
-    """Distance between two straight stretches; 0 where they cross."""
-    if _cross(a, b):
-        return 0.0
-    return min(_from(a[0], b), _from(a[1], b), _from(b[0], a), _from(b[1], a))
+def apart(one: Stretch, others: list[Stretch]) -> Floats:
+    """Distance of one stretch from each of the others, which it does not cross."""
+    ends = np.array(one)
+    a, b = (np.array(side) for side in zip(*others, strict=True))
+    theirs = np.minimum(_from(ends[0], a, b), _from(ends[1], a, b))
+    if one[0] == one[1]:
+        return theirs
+    start, end = ends[:1], ends[1:]
+    ours = np.minimum(_from(a, start, end), _from(b, start, end))
+    return np.asarray(np.minimum(theirs, ours))
 
 
-def _from(p: Point, line: Stretch) -> float:
-    (ax, ay), (bx, by) = line
-    dx, dy = bx - ax, by - ay
-    size = dx * dx + dy * dy
-    t = 0.0 if size == 0 else ((p[0] - ax) * dx + (p[1] - ay) * dy) / size
-    t = min(max(t, 0.0), 1.0)
-    return hypot(p[0] - ax - t * dx, p[1] - ay - t * dy)
+def _from(p: Floats, a: Floats, b: Floats) -> Floats:
+    """Distance of a point (or points) from straight stretches (or one)."""
+    along = b - a
+    size = np.maximum((along**2).sum(axis=1), 1e-30)
+    t = np.clip(((p - a) * along).sum(axis=1) / size, 0.0, 1.0)
+    off = p - a - t[:, None] * along
+    return np.asarray(np.hypot(off[:, 0], off[:, 1]))
 
 
-def _cross(a: Stretch, b: Stretch) -> bool:
-    def side(o: Point, p: Point, q: Point) -> float:
-        return (p[0] - o[0]) * (q[1] - o[1]) - (p[1] - o[1]) * (q[0] - o[0])
-
-    return side(*a, b[0]) * side(*a, b[1]) < 0 and side(*b, a[0]) * side(*b, a[1]) < 0
+def _least(found: Iterable[tuple[float, str]]) -> Near:
+    distance, name = min(found, default=(inf, ""))
+    return Near(distance, name)

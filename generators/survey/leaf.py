@@ -5,6 +5,7 @@ its section: "2x2x1/8" square tube, "1.66" round tube (outside diameter), "2x4" 
 """
 
 from collections.abc import Iterator
+from functools import cache
 from itertools import pairwise
 from typing import Annotated, Literal, Self
 
@@ -217,6 +218,7 @@ class Leaf(Record):
         return min(self.rails, key=lambda rail: (round(abs(rail - middle), 6), rail))
 
 
+@cache
 def _section(text: str, frame: Frame) -> Section:
     if frame == "timber":
         return timber(text, "dressed")
