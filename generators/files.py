@@ -1,16 +1,18 @@
 """Every file of a pack, written from one design: who gets what, under which name.
 
 fabricate/  one STEP, one cut file a part, the assembly      (the fabricator)
-install/    the drilling templates on paper and as DXF        (the installer)
+install/    templates on paper and as DXF, installation sheet (the installer)
 print/      STL and 3MF of printed parts                      (the maker)
 pictures/   each part, the whole gate, the pivot map          (whoever looks)
 """
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 
 from hangpost.generators import assembly
 from hangpost.generators.checks import Check
+from hangpost.generators.clearance import Clearance
 from hangpost.generators.hardware.design import Design, LeafDesign, Template
 from hangpost.generators.manifest import TemplateFile
 from hangpost.generators.report.pictures import gate_pictures, part_picture, pivot_maps
@@ -18,10 +20,11 @@ from hangpost.generators.shelf import Shelf
 from hangpost.generators.writers.assembly_sheet import assembly_sheet
 from hangpost.generators.writers.drawing import Drawn, part_sheets
 from hangpost.generators.writers.dxf import flat_dxf
+from hangpost.generators.writers.installation import Gap, installation_sheets
 from hangpost.generators.writers.list_sheets import list_sheets
 from hangpost.generators.writers.lists import bought_csv, cut_csv
 from hangpost.generators.writers.mesh import on_bed, stl, three_mf
-from hangpost.generators.writers.nesting import nest_dxf, nests
+from hangpost.generators.writers.nesting import TooLargeError, nest_dxf, nests
 from hangpost.generators.writers.paper import PAPERS, pdf
 from hangpost.generators.writers.sheet import Sheet
 from hangpost.generators.writers.sheet_dxf import sheet_dxf
@@ -44,7 +47,12 @@ class Written:
 
 
 def write(
-    design: Design, checks: Sequence[Check], shelf: Shelf, stamp: Stamp, report: Report
+    design: Design,
+    checks: Sequence[Check],
+    shelf: Shelf,
+    stamp: Stamp,
+    report: Report,
+    clearances: Sequence[Clearance] = (),
 ) -> Written:
     """All files of the pack but pack.json."""
     written = Written()
@@ -59,6 +67,7 @@ def write(
     _templates(design, stamp, written)
     _drawings(design, shelf, stamp, written)
     _lists(design, stamp, written)
+    _installation(design, shelf, stamp, clearances, written)
     report("painting pictures", 0, 0)
     _pictures(design, shelf, written)
     return written
@@ -103,8 +112,26 @@ def _lists(design: Design, stamp: Stamp, written: Written) -> None:
     written.files["fabricate/cut_list.csv"] = cut_csv(design)
     written.files["fabricate/bought_list.csv"] = bought_csv(design)
     written.files["fabricate/lists.pdf"] = _paper(list_sheets(design, stamp), "lists", stamp)
-    for nest in nests(design.parts, design.shop.sheet):
-        written.files[f"fabricate/nest-{nest.thickness:.4g}_mm.dxf"] = nest_dxf(nest)
+    with suppress(TooLargeError):  # an extra; a check says when a flat is larger than the sheet
+        for nest in nests(design.parts, design.shop.sheet):
+            written.files[f"fabricate/nest-{nest.thickness:.4g}_mm.dxf"] = nest_dxf(nest)
+
+
+def _installation(
+    design: Design,
+    shelf: Shelf,
+    stamp: Stamp,
+    clearances: Sequence[Clearance],
+    written: Written,
+) -> None:
+    """The installer's sheet, with the gaps that are to be found again on site."""
+    gaps = [
+        Gap(between=" - ".join(c.pair), least=c.least, at_angle=c.at_angle)
+        for c in clearances
+        if not c.touching
+    ]
+    sheets = installation_sheets(design, stamp, shelf.solid, gaps)
+    written.files["install/installation.pdf"] = _paper(sheets, "installation", stamp)
 
 
 def _pictures(design: Design, shelf: Shelf, written: Written) -> None:

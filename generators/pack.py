@@ -48,7 +48,7 @@ def make(survey: Survey, shop: Shop, report: Report) -> Pack:
     shelf = Shelf()
     checks, clearances = judged(design, shelf, report)
     stamp = _stamp(survey, shop)
-    written = files.write(design, checks, shelf, stamp, report)
+    written = files.write(design, checks, shelf, stamp, report, clearances)
     data = manifest.manifest(
         design,
         site_sha256=survey.sha256,
