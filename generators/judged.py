@@ -1,4 +1,4 @@
-"""Every check of a design, gathered: pivots, swing, sockets, what lies together."""
+"""Every check of a design, gathered: pivots, swing, sockets, strength, making."""
 
 from collections.abc import Callable
 from math import isfinite
@@ -6,6 +6,7 @@ from math import isfinite
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
 from hangpost.generators.hardware.design import Design, LeafDesign
+from hangpost.generators.judging.judge import judge_leaf
 from hangpost.generators.pivots.mount import Row
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.swing import clearance_checks, reached, seated, swung
@@ -19,7 +20,7 @@ def judged(
     """Every check of the design, and the least distances over the swing."""
     checks: list[Check] = []
     clearances: list[Clearance] = []
-    for number, leaf in enumerate(design.leaves):
+    for number, (hung, leaf) in enumerate(zip(design.site.leaves, design.leaves, strict=True)):
         report("swinging the gate", number, len(design.leaves))
         rows = (*leaf.mount.rows, leaf.mount.leaf_to_post)
         checks += [_from_row(row, leaf) for row in rows if isfinite(row.limit)]
@@ -27,6 +28,7 @@ def judged(
         tools, still = reached(leaf, shelf.mesh), seated(leaf, shelf.mesh)
         checks += clearance_checks(leaf, design.shop, swept, tools, still)
         clearances += swept
+        checks += judge_leaf(design.site, design.shop, hung, leaf)
     return tuple(checks), tuple(clearances)
 
 

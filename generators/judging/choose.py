@@ -11,7 +11,7 @@ from math import inf, isfinite, pi
 
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.build import leaf_kit, post_kit
-from hangpost.generators.hardware.design import LeafDesign
+from hangpost.generators.hardware.design import Design, LeafDesign
 from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.picks import Picks, usual
 from hangpost.generators.judging.judge import bench_for, make_checks, strength_checks
@@ -94,6 +94,15 @@ def _chosen(job: Job, stock: Stock, whole: Stock) -> Chosen:
         if not best.passed:
             reasons += _what_would_help(job, end, best, stock, whole)
     return Chosen(picks=picks, passed=passed, reasons=tuple(reasons))
+
+
+def with_reasons(design: Design, chosen: Sequence[Chosen]) -> Design:
+    """The design with the reasons of the choice among its own."""
+    leaves = tuple(
+        replace(leaf, reasons=(*leaf.reasons, *each.reasons))
+        for leaf, each in zip(design.leaves, chosen, strict=True)
+    )
+    return replace(design, leaves=leaves)
 
 
 def search(job: Job, end: str, stock: Stock) -> tuple[Tried, list[Tried]]:
