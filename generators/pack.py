@@ -3,7 +3,7 @@
 survey -> pivots -> hardware -> swing and strength -> files -> report -> pack.json
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from importlib.metadata import version
 from typing import Any
@@ -12,8 +12,8 @@ from hangpost.generators import files, manifest
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Design
-from hangpost.generators.hardware.picks import usual
 from hangpost.generators.judged import judged
+from hangpost.generators.judging.choose import choose, with_reasons
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.report.page import report_page
 from hangpost.generators.shelf import Shelf
@@ -39,12 +39,17 @@ class Pack:
         return all(check.status != "fail" for check in self.checks)
 
 
-def make(survey: Survey, shop: Shop, report: Report) -> Pack:
-    """The whole pack of a gate, in memory; NoPivots and NoHardware say why there is none."""
+def make(survey: Survey, shop: Shop, report: Report, stock: Sequence[str] = ()) -> Pack:
+    """The whole pack of a gate, in memory; NoPivots and NoHardware say why there is none.
+
+    `stock` limits what it may be made from, as "1/4 in plate" does.
+    """
     report("finding the pivots", 0, 0)
     solved = solve_gate(survey.site, shop)
-    report("designing the hardware", 0, 0)
-    design = design_gate(survey.site, shop, solved, [usual(shop)] * len(solved))
+    report("choosing the hardware", 0, 0)
+    chosen = choose(survey.site, shop, solved, stock)
+    design = design_gate(survey.site, shop, solved, [each.picks for each in chosen])
+    design = with_reasons(design, chosen)
     shelf = Shelf()
     checks, clearances = judged(design, shelf, report)
     stamp = _stamp(survey, shop)
