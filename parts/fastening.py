@@ -11,7 +11,7 @@ from typing import Literal
 from hangpost.parts import tables
 from hangpost.parts.bodies import Bar, Body
 
-FastenerKind = Literal["lag screw", "hex bolt", "carriage bolt"]
+FastenerKind = Literal["lag screw", "hex bolt", "carriage bolt", "U-bolt"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

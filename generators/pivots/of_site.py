@@ -26,6 +26,9 @@ EAR_OVER_PIN = 1.5  # ear's radius as a multiple of the pin's diameter; house
 USUAL_PLATE = 8.0  # mm; house
 LEAF_BRACKET = 75.0  # mm to either side of its pin along the rail; house
 SADDLE = 12.0  # mm from a round post's nearest line to the seats on its saddles; house
+LEAF_SADDLE = 5.0  # mm from a round rail's nearest line to the seat on its saddle, least; house
+STRONGBACK = 9.525  # mm, the bar between two rails: 3/8 in; house
+ON_RAIL = 0.25  # share of a rail's height that the pins may lie off its centre line; house
 HEADS = 12.0  # mm that washers and bolt heads stand out of a bracket's plate; house
 
 
@@ -64,7 +67,8 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
             max_overhang=float(shop.limits.overhang),
             least_reach=under + shortest,
             max_leaf_reach=float(shop.limits.leaf_reach),
-            least_leaf_reach=max(shortest, _over_bolts(hung.actuator, plate.thickness, shop)),
+            least_leaf_reach=leaf_lift(hung)
+            + max(shortest, _over_bolts(hung.actuator, plate.thickness, shop)),
             ear_tip=tip,
             root_rise=float(under + plate.thickness + plate.radius),
             seat_half_width=tip,
@@ -80,6 +84,21 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
         ),
         height=float(hung.pin_height),
     )
+
+
+def leaf_lift(hung: HungLeaf) -> float:
+    """How far the leaf bracket's seat stands proud of the leaf's face."""
+    leaf = hung.leaf
+    recess = float(leaf.thickness - leaf.rail_depth) / 2.0
+    if not on_rail(hung, float(hung.pin_height)):
+        return max(0.0, STRONGBACK - recess)
+    return max(0.0, LEAF_SADDLE - recess) if leaf.frame == "round_tube" else 0.0
+
+
+def on_rail(hung: HungLeaf, height: float) -> bool:
+    """Whether a rail is near enough to this height to carry the leaf bracket itself."""
+    off = min(abs(float(rail) - height) for rail in hung.leaf.rails)
+    return off <= ON_RAIL * float(hung.leaf.rail_height)
 
 
 def _over_bolts(actuator: survey.Actuator, plate: float, shop: Shop) -> float:

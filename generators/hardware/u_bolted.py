@@ -1,0 +1,125 @@
+"""U-bolts round a post or a rail, and the locking bolts that keep what they hold from turning.
+
+A U-bolt draws a bracket on its saddle against the tube and holds by friction alone; a locking
+bolt through the middle of the saddle into the near wall of the tube is set last. Frame: as the
+saddle's: origin on the tube's nearest line to the viewer, v along the tube. Units: mm.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from hangpost.generators.hardware.design import Bought, Drilling, Placed, Rides
+from hangpost.generators.hardware.fixing import PUNCH, Fixing
+from hangpost.generators.survey.shop import Shop
+from hangpost.parts.bodies import Body, Shape
+from hangpost.parts.fastening import Fastener
+from hangpost.parts.flat import Hole
+from hangpost.parts.frame import Frame
+from hangpost.parts.u_bolt import UBolt
+
+INTO = 10.0  # house: a locking bolt ends this far behind the near wall
+UNKNOWN_WALL = 3.0  # mm, house: when the survey does not say it
+
+
+def u_size(size: str, shop: Shop) -> str:
+    """The same size if the shop has U-bolts of it, else its preferred one."""
+    listed = shop.fasteners.u_bolts
+    return size if size in listed or not listed else listed[0]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UBolted:
+    """U-bolts of one size in one seat; `tube` is where the saddle touches, `seat` the bracket's."""
+
+    name: str  # "post", "leaf"
+    bolt: UBolt
+    at: Sequence[float]  # v of each U-bolt along the tube
+    legs: Sequence[tuple[str, Hole]]  # in the seat's frame
+    locks: Sequence[tuple[str, Hole]]
+    tube: Frame
+    seat: Frame
+    under: float  # height of the saddle
+    plate: float
+    wall: float
+    rides: Rides
+
+    @property
+    def as_fixing(self) -> Fixing:
+        """The legs as fasteners of the seat, for sockets and strength."""
+        leg = Fastener(kind="U-bolt", size=self.bolt.size, length=self._leg)
+        return Fixing(
+            name=self.name,
+            fastener=leg,
+            holes=self.legs,
+            plate=self.plate,
+            seat=self.seat,
+            rides=self.rides,
+        )
+
+    @property
+    def lock(self) -> Fixing:
+        """The locking bolts as a fixing of their own."""
+        length = self.plate + self.under + (self.wall or UNKNOWN_WALL) + INTO
+        bolt = Fastener(kind="hex bolt", size=self.bolt.size, length=length)
+        return Fixing(
+            name=f"{self.name} locking",
+            fastener=bolt,
+            holes=self.locks,
+            plate=self.plate,
+            seat=self.seat,
+            rides=self.rides,
+        )
+
+    @property
+    def _leg(self) -> float:
+        return self.bolt.leg(self.under + self.plate)
+
+    def placed(self) -> tuple[Placed, ...]:
+        """All U-bolts as one body, all locking bolts as another."""
+        shapes: list[Shape] = []
+        for v in self.at:
+            shapes += self.bolt.body("", v, self.under + self.plate).shapes
+        body = Body(f"{self.name} U-bolts", tuple(shapes))
+        bent = Placed(name=body.name, item=body, frame=self.tube, rides=self.rides)
+        return (bent, self.lock.body()) if self.locks else (bent,)
+
+    def sockets(self, shop: Shop, reach: float) -> tuple[Placed, ...]:
+        """The room around every nut and head."""
+        locks = self.lock.sockets(shop, reach) if self.locks else ()
+        return (*self.as_fixing.sockets(shop, reach), *locks)
+
+    def drillings(self) -> tuple[Drilling, ...]:
+        """The holes of the locking bolts in the near wall."""
+        depth = (self.wall or UNKNOWN_WALL) + INTO
+        diameter = round(0.85 * self.bolt.diameter, 1)  # to tap; coarse threads, memory
+        return tuple(
+            Drilling(name=mark, u=h.u, v=h.v, diameter=diameter, pilot=PUNCH, depth=depth)
+            for mark, h in self.locks
+        )
+
+    def bought(self, shop: Shop) -> tuple[Bought, ...]:
+        """U-bolts with their nuts and washers, locking bolts."""
+        finish = "stainless" if shop.finish == "stainless" else "hot-dip galvanised"
+        size, count = self.bolt.size, len(self.at)
+        listed = [
+            Bought(
+                name=self.bolt.name(self.under + self.plate),
+                quantity=count,
+                finish=finish,
+                note=f"tightened evenly, nuts locked; again after a month: {self.name} bracket",
+            ),
+            Bought(name=f"washer for {size}", quantity=2 * count, finish=finish),
+            Bought(name=f"self-locking nut {size}", quantity=2 * count, finish=finish),
+        ]
+        if self.locks:
+            listed.append(
+                Bought(
+                    name=f"hex bolt {size} x {self.lock.fastener.length:.0f} mm, full thread",
+                    quantity=len(self.locks),
+                    grade=shop.fasteners.bolt_grade,
+                    finish=finish,
+                    note="locking bolt: set last, into the near wall, tapped or with a blind "
+                    "threaded insert",
+                )
+            )
+        return tuple(listed)
