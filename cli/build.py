@@ -20,6 +20,12 @@ out_option = click.option(
 shop_option = click.option(
     "--shop", type=click.Path(path_type=Path), help="Shop file; default: the house shop."
 )
+stock_option = click.option(
+    "--stock",
+    multiple=True,
+    metavar="SIZE",
+    help='Make it from this only: "1/4 in plate", "1/2 lag screws", "M12 bolts". May be repeated.',
+)
 force_option = click.option("--force", is_flag=True, help="Replace a pack that is there already.")
 
 
@@ -27,12 +33,13 @@ force_option = click.option("--force", is_flag=True, help="Replace a pack that i
 @click.argument("site", type=click.Path(path_type=Path))
 @out_option
 @shop_option
+@stock_option
 @force_option
-def build(site: Path, out: Path, shop: Path | None, force: bool) -> int:
+def build(site: Path, out: Path, shop: Path | None, stock: tuple[str, ...], force: bool) -> int:
     """Build the whole pack for a SITE file."""
     from hangpost.generators.survey.reading import read_survey
 
-    return _deliver(read_survey(site), out, shop, force)
+    return _deliver(read_survey(site), out, shop, stock, force)
 
 
 @click.command("demo")
@@ -43,10 +50,12 @@ def demo(out: Path, force: bool) -> int:
     from hangpost.generators.survey.reading import survey_from_bytes
 
     data = files("hangpost.cli").joinpath("demo.toml").read_bytes()
-    return _deliver(survey_from_bytes(data, file="demo.toml"), out, None, force)
+    return _deliver(survey_from_bytes(data, file="demo.toml"), out, None, (), force)
 
 
-def _deliver(survey: "Survey", out: Path, shop: Path | None, force: bool) -> int:
+def _deliver(
+    survey: "Survey", out: Path, shop: Path | None, limits: tuple[str, ...], force: bool
+) -> int:
     from hangpost.generators.pack import make
     from hangpost.generators.survey.reading import read_shop
     from hangpost.generators.writers.outbox import deliver, ready
@@ -56,7 +65,7 @@ def _deliver(survey: "Survey", out: Path, shop: Path | None, force: bool) -> int
     for note in survey.site.notes:
         click.echo(f"note: {note.key}: {note.words}", err=True)
     with Progress() as progress:
-        pack = make(survey, stock, progress)
+        pack = make(survey, stock, progress, limits)
         deliver(out, pack.files, force=force)
     _tell(pack, out)
     return 0 if pack.passed else 1

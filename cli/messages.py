@@ -21,6 +21,7 @@ OUR_FAULT = 70
 KNOWN = {
     "hangpost.parts.flat.ParameterError": WRONG_INPUT,
     "hangpost.generators.survey.mistakes.SurveyError": WRONG_INPUT,
+    "hangpost.generators.judging.stock.StockError": WRONG_INPUT,
     "hangpost.generators.writers.outbox.NotReplaced": WRONG_INPUT,
     "hangpost.generators.pivots.ways_out.NoPivots": NO_PIVOTS,
 }
