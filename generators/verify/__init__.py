@@ -21,7 +21,7 @@ def verify(folder: Path, report: Report | None = None) -> Verdict:
     """Everything in the folder that is not as its pack.json says; OSError if it is no folder."""
     found = read_pack(folder)
     if not isinstance(found, Pack):
-        return Verdict(0, (found,))
+        return Verdict(0, found)
     problems = list(found.problems)
     for number, path in enumerate(sorted(found.files)):
         if report is not None:

@@ -1,7 +1,6 @@
 """What a pack holds: the list in pack.json against the folder, and which file is which.
 
-pack.json may have been written by anybody: nothing in it is trusted, no path in it leads out of
-the folder, and whatever it lacks is a problem that is told and not a crash.
+No path in pack.json leads out of the folder, and whatever it lacks is told and no crash.
 """
 
 import json
@@ -12,50 +11,45 @@ from hashlib import sha256
 from pathlib import Path, PurePosixPath
 from typing import Any, Final
 
+from hangpost.generators.verify.listed import Listed, ListedPart, listed
 from hangpost.generators.verify.problem import Problem, Unreadable
 
 LIST: Final = "pack.json"
-NEEDED: Final = ("hangpost", "parts", "templates", "assembly", "files")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Pack:
-    """The data of pack.json, the files that are there, and what is wrong with the list."""
+    """What pack.json says, the files that are there, and what is wrong with the list."""
 
-    data: dict[str, Any]
+    data: Listed
     files: dict[str, bytes]
     problems: tuple[Problem, ...]
 
 
-def read_pack(folder: Path) -> Pack | Problem:
+def read_pack(folder: Path) -> Pack | tuple[Problem, ...]:
     """The pack in a folder, or why there is none."""
     names = set(_names(folder))
     if LIST not in names:
-        return Problem(LIST, "is missing: this folder is no pack")
+        return (Problem(LIST, "is missing: this folder is no pack"),)
     try:
-        data = json.loads((folder / LIST).read_bytes())
-        lacking = [key for key in NEEDED if key not in data]
-        listed = {entry["path"]: (entry["sha256"], entry["bytes"]) for entry in data["files"]}
+        data = listed(json.loads((folder / LIST).read_bytes()), LIST)
     except (ValueError, RecursionError) as error:
-        return Problem(LIST, f"is not JSON ({error})")
-    except (LookupError, TypeError, AttributeError):
-        return Problem(LIST, "has no list of files with path, sha256 and bytes")
-    if lacking:
-        return Problem(LIST, f"lacks {', '.join(lacking)}")
-    problems = [
-        Problem(name, "does not belong to the pack") for name in sorted(names - {*listed, LIST})
-    ]
+        return (Problem(LIST, f"is not JSON ({error})"),)
+    if not isinstance(data, Listed):
+        return data
+    strange = names - {entry.path for entry in data.files} - {LIST}
+    problems = [Problem(name, "does not belong to the pack") for name in sorted(strange)]
     files: dict[str, bytes] = {}
-    for path, (digest, size) in listed.items():
-        fault = _entry_fault(folder, path, names)
+    for entry in data.files:
+        fault = _entry_fault(folder, entry.path, names)
         if fault:
-            problems.append(Problem(str(path), fault))
+            problems.append(Problem(entry.path, fault))
             continue
-        files[path] = (folder / path).read_bytes()
-        if len(files[path]) != size:
-            problems.append(Problem(path, f"{len(files[path])} bytes, should be {size}"))
-        if sha256(files[path]).hexdigest() != digest:
-            problems.append(Problem(path, "the SHA-256 is another: the file was changed"))
+        found = files[entry.path] = (folder / entry.path).read_bytes()
+        if len(found) != entry.bytes:
+            problems.append(Problem(entry.path, f"{len(found)} bytes, should be {entry.bytes}"))
+        if sha256(found).hexdigest() != entry.sha256:
+            problems.append(Problem(entry.path, "the SHA-256 is another: the file was changed"))
     return Pack(data, files, tuple(problems))
 
 
@@ -70,8 +64,8 @@ def _told(error: OSError) -> None:
     raise error
 
 
-def _entry_fault(folder: Path, path: object, names: set[str]) -> str | None:
-    if not isinstance(path, str) or PurePosixPath(path).is_absolute() or ".." in path.split("/"):
+def _entry_fault(folder: Path, path: str, names: set[str]) -> str | None:
+    if PurePosixPath(path).is_absolute() or ".." in path.split("/"):
         return "is no path inside the pack"
     if path not in names:
         return "is missing"
@@ -83,28 +77,21 @@ def _entry_fault(folder: Path, path: object, names: set[str]) -> str | None:
 def file_faults(pack: Pack, path: str) -> Iterator[str]:
     """What is wrong inside one file of the pack."""
     try:
-        yield from _faults(pack, path)
-    except Unreadable as error:
-        yield str(error)
-    except (LookupError, TypeError, ValueError, AttributeError) as error:
-        yield f"pack.json does not describe it as it should ({type(error).__name__}: {error})"
-
-
-def _faults(pack: Pack, path: str) -> Iterator[str]:
-    for part in pack.data["parts"]:
-        for kind, own in part["files"].items():
+        for part in pack.data.parts:
+            for kind, own in part.files.items():
+                if own == path:
+                    yield from _part_file(pack, part, kind, path)
+        for state, own in pack.data.assembly.files.items():
             if own == path:
-                yield from _part_file(pack, part, kind, path)
-    states = pack.data["assembly"]["files"]
-    for state, own in states.items():
-        if own == path:
-            from hangpost.generators.verify.step_files import assembly_faults
+                from hangpost.generators.verify.step_files import assembly_faults
 
-            yield from assembly_faults(pack.files[path], pack.data["assembly"]["pieces"], state)
-    yield from _template_file(pack, path)
+                yield from assembly_faults(pack.files[path], pack.data.assembly.pieces, state)
+        yield from _template_file(pack, path)
+    except Unreadable as error:
+        yield " ".join(str(error).split())
 
 
-def _part_file(pack: Pack, part: dict[str, Any], kind: str, path: str) -> Iterator[str]:
+def _part_file(pack: Pack, part: ListedPart, kind: str, path: str) -> Iterator[str]:
     data = pack.files[path]
     if kind == "step":
         from hangpost.generators.verify.step_files import part_faults
@@ -118,7 +105,7 @@ def _part_file(pack: Pack, part: dict[str, Any], kind: str, path: str) -> Iterat
         from hangpost.generators.verify.mesh_files import stl_faults, three_mf_faults
 
         judge = stl_faults if kind == "stl" else three_mf_faults
-        yield from judge(data, part, _solid(pack.files.get(part["files"].get("step", ""))))
+        yield from judge(data, part, _solid(pack.files.get(part.files.get("step", ""))))
 
 
 def _solid(data: bytes | None) -> Any:
@@ -136,18 +123,18 @@ def _template_file(pack: Pack, path: str) -> Iterator[str]:
     from hangpost.generators.verify.template_files import hole_faults, paper_faults
 
     file = None
-    for template in pack.data["templates"]:
-        if template["dxf"] == path:
+    for template in pack.data.templates:
+        if template.dxf == path:
             from hangpost.generators.verify.cut_files import template_faults
 
             yield from template_faults(pack.files[path], template)
-        for paper in template["papers"]:
-            if paper["file"] != path:
+        for paper in template.papers:
+            if paper.file != path:
                 continue
             if file is None:
-                file = read_pdf(pack.files[path], tuple(paper["printer"]))
-                yield from paper_faults(file, paper["paper"])
+                file = read_pdf(pack.files[path], paper.printer)
+                yield from paper_faults(file, paper.paper)
             for what in hole_faults(file, template, paper):
-                yield f"template {template['id']}: {what}"
+                yield f"template {template.id}: {what}"
     if file is None and path.endswith(".pdf") and not read_pdf(pack.files[path]).pages:
         yield "has no pages"

@@ -6,18 +6,22 @@ would be and how large, and how much is left of the plate. Units: mm.
 
 from collections.abc import Iterator, Sequence
 from math import isclose, pi
-from typing import Any, Final
+from typing import Final
 
 from hangpost.generators.verify.dxf_reader import DxfFile, Entity, Opening, opening, read_dxf
+from hangpost.generators.verify.listed import ListedBend, ListedFlat, ListedPart, ListedTemplate
 
 NEAR: Final = 0.01  # mm
 CUTTERS: Final = {"LWPOLYLINE", "POLYLINE", "CIRCLE"}
 MILLIMETRES: Final = 4  # INSUNITS
 
 
-def cut_faults(data: bytes, part: dict[str, Any], kind: str) -> Iterator[str]:
+def cut_faults(data: bytes, part: ListedPart, kind: str) -> Iterator[str]:
     """What is wrong with a cut file of a part; `kind` is dxf, dxf_full or dxf_r12."""
-    file, flat = read_dxf(data), part["flat"]
+    file, flat = read_dxf(data), part.flat
+    if flat is None:
+        yield "the part is not cut from sheet"
+        return
     yield from _units(file, old=kind == "dxf_r12")
     loops = [e for e in file.entities if e.layer == "CUT"]
     strange = sorted({e.kind for e in loops} - CUTTERS)
@@ -27,39 +31,39 @@ def cut_faults(data: bytes, part: dict[str, Any], kind: str) -> Iterator[str]:
         yield "on layer CUT: a loop that does not close"
     loops = [e for e in loops if e.closed and e.kind in CUTTERS]
     outer = max(loops, key=_area, default=None)
-    if outer is None:
+    if outer is None or not _area(outer) > 0:
         yield "nothing to cut"
         return
     yield from _outline(file, outer, flat)
     inner = [e for e in loops if e is not outer]
     wanted = [
-        Opening(tuple(h["flat_at"]), h["diameter"], h["slot_length"], h["flat_angle"] % 180)
-        for h in part["holes"]
+        Opening(h.flat_at or (0.0, 0.0), h.diameter, h.slot_length, h.flat_angle % 180)
+        for h in part.holes
     ]
-    names = [f"hole {h['name']}" for h in part["holes"]]
+    names = [f"hole {h.name}" for h in part.holes]
     drawn = [found for e in inner if (found := opening(e)) is not None]
     yield from opening_faults(names, wanted, drawn)
-    count = len(wanted) + flat["windows"]
+    count = len(wanted) + flat.windows
     if len(inner) != count:
         yield f"{len(inner)} openings are drawn, {count} belong to the part"
     net = _area(outer) - sum(map(_area, inner))
-    if not isclose(net, flat["area"], rel_tol=1e-5):
-        yield f"area {net:.2f} mm2, should be {flat['area']:.2f}"
+    if not isclose(net, flat.area, rel_tol=1e-5):
+        yield f"area {net:.2f} mm2, should be {flat.area:.2f}"
     if kind == "dxf_full":
-        yield from _bends(file, flat["bends"])
+        yield from _bends(file, flat.bends)
     elif any(e.layer != "CUT" for e in file.entities):
         yield "something else than the cut lines is drawn"
 
 
-def template_faults(data: bytes, template: dict[str, Any]) -> Iterator[str]:
+def template_faults(data: bytes, template: ListedTemplate) -> Iterator[str]:
     """What is wrong with the DXF of a template: holes at their distances from the datum."""
     file = read_dxf(data)
     yield from _units(file, old=False)
     drawn = [
         found for e in file.entities if e.layer == "HOLES" and (found := opening(e)) is not None
     ]
-    wanted = [Opening(tuple(h["at"]), h["diameter"]) for h in template["holes"]]
-    names = [f"hole {h['name']}" for h in template["holes"]]
+    wanted = [Opening(h.at, h.diameter) for h in template.holes]
+    names = [f"hole {h.name}" for h in template.holes]
     yield from opening_faults(names, wanted, drawn)
     if len(drawn) != len(wanted):
         yield f"{len(drawn)} holes are drawn, {len(wanted)} belong to the template"
@@ -109,27 +113,25 @@ def _units(file: DxfFile, *, old: bool) -> Iterator[str]:
         yield "the file does not say that it is in millimetres"
 
 
-def _outline(file: DxfFile, outer: Entity, flat: dict[str, Any]) -> Iterator[str]:
+def _outline(file: DxfFile, outer: Entity, flat: ListedFlat) -> Iterator[str]:
     left, bottom, right, top = outer.loop.bounds
     if abs(left) > NEAR or abs(bottom) > NEAR:
         yield f"the lower left corner is at {left:.3f}, {bottom:.3f}, should be at 0, 0"
-    size, should = (right - left, top - bottom), (flat["length"], flat["width"])
+    size, should = (right - left, top - bottom), (flat.length, flat.width)
     if any(abs(a - b) > NEAR for a, b in zip(size, should, strict=True)):
         yield f"{size[0]:.3f} x {size[1]:.3f} mm, should be {should[0]:.3f} x {should[1]:.3f}"
-    told = file.header.get("$EXTMAX", ())
-    if len(told) < 2 or any(
-        abs(float(a) - b) > NEAR for a, b in zip(told[:2], (right, top), strict=True)
-    ):
+    told = file.corner("$EXTMAX")
+    if told is None or abs(told[0] - right) > NEAR or abs(told[1] - top) > NEAR:
         yield "the extents in the header are not those of the outline"
 
 
-def _bends(file: DxfFile, bends: Sequence[dict[str, Any]]) -> Iterator[str]:
+def _bends(file: DxfFile, bends: Sequence[ListedBend]) -> Iterator[str]:
     drawn = [e for e in file.entities if e.layer in ("BEND_UP", "BEND_DOWN")]
     if len(drawn) != len(bends):
         yield f"{len(drawn)} bend lines are drawn, {len(bends)} belong to the part"
     for number, bend in enumerate(bends, 1):
-        layer = "BEND_UP" if bend["up"] else "BEND_DOWN"
-        if not any(e.layer == layer and _joins(e, bend["start"], bend["end"]) for e in drawn):
+        layer = "BEND_UP" if bend.up else "BEND_DOWN"
+        if not any(e.layer == layer and _joins(e, bend.start, bend.end) for e in drawn):
             yield f"bend {number} is not drawn where it should be"
 
 

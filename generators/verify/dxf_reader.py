@@ -6,7 +6,7 @@ in the file is told by its kind. Source: DXF reference, ASCII form. Units: those
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from math import atan2, degrees, hypot
+from math import atan2, degrees, hypot, inf, isfinite
 
 from hangpost.generators.verify.problem import Unreadable
 from hangpost.parts.loop import Loop, Point, Vertex
@@ -53,6 +53,14 @@ class DxfFile:
             return float(self.header[name][0])
         except (KeyError, IndexError, ValueError):
             return None
+
+    def corner(self, name: str) -> Point | None:
+        """A header point, or None."""
+        try:
+            x, y = (float(n) for n in self.header[name][:2])
+        except (KeyError, ValueError):
+            return None
+        return (x, y)
 
 
 def read_dxf(data: bytes) -> DxfFile:
@@ -162,9 +170,12 @@ def _one(item: Sequence[Pair], code: int, default: float | None = None) -> float
 
 def _number(text: str) -> float:
     try:
-        return float(text)
+        number = float(text)
     except ValueError:
-        raise Unreadable(f"not a number: {text[:20]!r}") from None
+        number = inf
+    if not isfinite(number):
+        raise Unreadable(f"not a number: {text[:20]!r}")
+    return number
 
 
 def opening(entity: Entity) -> Opening | None:

@@ -13,6 +13,7 @@ from xml.etree import ElementTree
 import numpy as np
 from numpy.typing import NDArray
 
+from hangpost.generators.verify.listed import ListedPart
 from hangpost.generators.verify.problem import Unreadable
 from hangpost.parts.frame import Frame
 
@@ -25,7 +26,7 @@ Array = NDArray[np.float64]
 SPACE: Final = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
 
 
-def stl_faults(data: bytes, part: dict[str, Any], solid: Any) -> Iterator[str]:
+def stl_faults(data: bytes, part: ListedPart, solid: Any) -> Iterator[str]:
     """What is wrong with the STL of a part; `solid` is its STEP file as imported, or None."""
     import trimesh
 
@@ -36,7 +37,7 @@ def stl_faults(data: bytes, part: dict[str, Any], solid: Any) -> Iterator[str]:
     yield from _mesh_faults(mesh, part, solid)
 
 
-def three_mf_faults(data: bytes, part: dict[str, Any], solid: Any) -> Iterator[str]:
+def three_mf_faults(data: bytes, part: ListedPart, solid: Any) -> Iterator[str]:
     """What is wrong with the 3MF of a part."""
     import trimesh
 
@@ -45,8 +46,8 @@ def three_mf_faults(data: bytes, part: dict[str, Any], solid: Any) -> Iterator[s
         yield f"the unit is {model.get('unit')}, should be millimeter"
     objects = model.findall(f".//{SPACE}object")
     names = [o.get("name") for o in objects]
-    if names != [part["id"]]:
-        yield f"holds {names}, should hold {part['id']}"
+    if names != [part.id]:
+        yield f"holds {names}, should hold {part.id}"
     items = model.findall(f"./{SPACE}build/{SPACE}item")
     if len(items) != 1 or items[0].get("transform") is not None:
         yield "should hold one piece where it lies, without a placement"
@@ -79,19 +80,22 @@ def _model(data: bytes) -> ElementTree.Element:
         raise Unreadable(f"not a 3MF file ({error})") from error
 
 
-def _mesh_faults(mesh: Any, part: dict[str, Any], solid: Any) -> Iterator[str]:
-    if not len(mesh.faces) or not mesh.is_watertight or not mesh.is_winding_consistent:
+def _mesh_faults(mesh: Any, part: ListedPart, solid: Any) -> Iterator[str]:
+    if not len(mesh.faces) or not np.isfinite(mesh.vertices).all():
+        yield "there is no surface"
+        return
+    if not mesh.is_watertight or not mesh.is_winding_consistent:
         yield "the surface does not close"
         return
     if mesh.body_count != 1:
         yield f"{mesh.body_count} bodies, should be 1"
-    if abs(mesh.volume / part["volume"] - 1) > VOLUME:
-        yield f"volume {mesh.volume:.1f} mm3, should be {part['volume']:.1f}"
+    if abs(mesh.volume / part.volume - 1) > VOLUME:
+        yield f"volume {mesh.volume:.1f} mm3, should be {part.volume:.1f}"
     if abs(mesh.bounds[0][2]) > 1e-3:
         yield f"does not lie on the bed: lowest point at {mesh.bounds[0][2]:.3f}"
-    lying = _bed(part)
     if solid is None:
         return
+    lying = Frame(part.print_frame.origin, part.print_frame.u, part.print_frame.v)
     low, high, centre = _turned(solid, lying)
     yield from _bore_faults(mesh, part, lying, low)
     size, should = mesh.extents, high - low
@@ -102,36 +106,27 @@ def _mesh_faults(mesh: Any, part: dict[str, Any], solid: Any) -> Iterator[str]:
         yield f"the middle of its volume is {off:.3f} mm from where the solid has it"
 
 
-def _bed(part: dict[str, Any]) -> Array:
-    """The print frame as a 4 x 4 matrix."""
-    data = part.get("print_frame") or {"origin": (0, 0, 0), "u": (1, 0, 0), "v": (0, 1, 0)}
-    origin, u, v = (tuple(map(float, data[k])) for k in ("origin", "u", "v"))
-    return np.array(Frame(origin, u, v).matrix)  # type: ignore[arg-type]
-
-
-def _turned(solid: Any, lying: Array) -> tuple[Array, Array, Array]:
+def _turned(solid: Any, lying: Frame) -> tuple[Array, Array, Array]:
     """Box and middle of the solid as it lies on the bed."""
     import cadquery as cq
 
     from hangpost.generators.verify.step_files import box
+    from hangpost.parts.solids import located
 
-    rows = [list(map(float, row)) for row in lying[:3]]
-    moved = solid.transformGeometry(cq.Matrix(rows))
+    moved = located(solid, lying)
     low, high = box(moved)
-    centre = cq.Shape.centerOfMass(moved)
-    return low, high, np.array(centre.toTuple())
+    return low, high, np.array(cq.Shape.centerOfMass(moved).toTuple())
 
 
-def _bore_faults(mesh: Any, part: dict[str, Any], lying: Array, low: Array) -> Iterator[str]:
+def _bore_faults(mesh: Any, part: ListedPart, lying: Frame, low: Array) -> Iterator[str]:
     """Whether every round bore has its ring of corners around the axis, and nothing within."""
-    for hole in part["holes"]:
-        if hole["slot_length"]:
+    for hole in part.holes:
+        if hole.slot_length:
             continue
-        origin = lying[:3, :3] @ np.array(hole["origin"], float) + lying[:3, 3] - low
-        axis = lying[:3, :3] @ np.array(hole["axis"], float)
-        off = np.linalg.norm(np.cross(mesh.vertices - origin, axis), axis=1) - hole["diameter"] / 2
+        origin, axis = lying.point(hole.origin) - low, lying.direction(hole.axis)
+        off = np.linalg.norm(np.cross(mesh.vertices - origin, axis), axis=1) - hole.diameter / 2
         if np.count_nonzero(np.abs(off) < BOX) < RING or off.min() < -BOX:
-            yield f"hole {hole['name']}: no bore of diameter {hole['diameter']:g} in its place"
+            yield f"hole {hole.name}: no bore of diameter {hole.diameter:g} in its place"
 
 
 def _row(numbers: Any) -> str:

@@ -7,6 +7,7 @@ placements of an assembly. Volumes and boxes are left to a CAD kernel. Units: th
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import inf, isfinite
 from typing import Final
 
 from hangpost.generators.verify.problem import Unreadable
@@ -155,6 +156,9 @@ def _reference(argument: str) -> int:
 
 def _number(argument: str) -> float:
     try:
-        return float(argument)
+        number = float(argument)
     except ValueError:
-        raise Unreadable(f"a number expected, not {argument[:20]!r}") from None
+        number = inf
+    if not isfinite(number):
+        raise Unreadable(f"a number expected, not {argument[:20]!r}")
+    return number

@@ -9,10 +9,17 @@ Units: mm.
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from math import hypot, pi
-from typing import Any, Final
+from typing import Final
 
 from hangpost.generators.survey.display import plain
-from hangpost.generators.verify.pdf_reader import PdfFile, PdfPage, Ring
+from hangpost.generators.verify.listed import (
+    ListedDrilling,
+    ListedMark,
+    ListedPage,
+    ListedPaper,
+    ListedTemplate,
+)
+from hangpost.generators.verify.pdf_reader import PdfFile, Ring
 from hangpost.generators.writers.paper import BAR_X, BAR_Y, PAPERS
 from hangpost.generators.writers.template_pages import PageMark
 from hangpost.generators.writers.wrap import PAPER_THICKNESS
@@ -41,36 +48,36 @@ def paper_faults(file: PdfFile, paper: str) -> Iterator[str]:
                 yield f"page {number}: the check bar in {name} is not {length:g} mm long"
 
 
-def hole_faults(file: PdfFile, template: dict[str, Any], paper: dict[str, Any]) -> Iterator[str]:
+def hole_faults(file: PdfFile, template: ListedTemplate, paper: ListedPaper) -> Iterator[str]:
     """What is wrong with the holes of a template in one of its files."""
     shown: dict[str, set[str]] = {}
-    for page in paper["pages"]:
-        number = page["page"]
+    for page in paper.pages:
+        number = page.page
         if not 1 <= number <= len(file.pages):
             yield f"page {number} is missing"
             continue
-        marks = [_as_printed(mark, paper) for mark in page["marks"]]
+        marks = [_as_printed(mark, paper) for mark in page.marks]
         for mark in marks:
-            shown.setdefault(page["kind"], set()).add(mark.hole)
+            shown.setdefault(page.kind, set()).add(mark.hole)
             if not any(_is_mark(ring, mark) for ring in file.pages[number - 1].rings):
                 yield (
                     f"page {number}: hole {mark.hole} is not drawn with diameter "
                     f"{mark.diameter:g} at {mark.x:.2f}, {mark.y:.2f}"
                 )
         yield from _place_faults(page, marks, template)
-    names = {hole["name"] for hole in template["holes"]}
-    kind = "wrap" if template["wrap_diameter"] else "entry"
+    names = {hole.name for hole in template.holes}
+    kind = "wrap" if template.wrap_diameter else "entry"
     for name in sorted(names - shown.get(kind, set())):
         yield f"hole {name} is on no page"
     yield from _number_faults(file, template)
 
 
-def _as_printed(mark: dict[str, Any], paper: dict[str, Any]) -> PageMark:
+def _as_printed(mark: ListedMark, paper: ListedPaper) -> PageMark:
     """A mark where the printer puts it down for which the file was made."""
-    sheet, (a, d) = PAPERS[paper["paper"]], paper["printer"]
-    x = sheet.width / 2 + (float(mark["x"]) - sheet.width / 2) * a
-    y = sheet.height / 2 + (float(mark["y"]) - sheet.height / 2) * d
-    return PageMark(hole=mark["hole"], x=x, y=y, diameter=float(mark["diameter"]))
+    sheet, (a, d) = PAPERS[paper.paper], paper.printer
+    x = sheet.width / 2 + (mark.x - sheet.width / 2) * a
+    y = sheet.height / 2 + (mark.y - sheet.height / 2) * d
+    return PageMark(hole=mark.hole, x=x, y=y, diameter=mark.diameter)
 
 
 def _is_bar(line: tuple[Point, Point], length: float, axis: int) -> bool:
@@ -85,20 +92,20 @@ def _is_mark(ring: Ring, mark: PageMark) -> bool:
 
 
 def _place_faults(
-    page: dict[str, Any], marks: Sequence[PageMark], template: dict[str, Any]
+    page: ListedPage, marks: Sequence[PageMark], template: ListedTemplate
 ) -> Iterator[str]:
     """Whether the marks of a page lie to each other as the holes of the template do."""
-    holes, around = {hole["name"]: hole for hole in template["holes"]}, template["wrap_diameter"]
-    number, whole = page["page"], pi * (around + PAPER_THICKNESS) if around else 0.0
+    holes, around = {hole.name: hole for hole in template.holes}, template.wrap_diameter
+    number, whole = page.page, pi * (around + PAPER_THICKNESS) if around else 0.0
     shifts: list[tuple[str, Point]] = []
     for mark in marks:
-        at = _in_face(mark.hole, page["kind"], holes, around)
+        at = _in_face(mark.hole, page.kind, holes, around)
         if at is None:
             yield f"page {number}: there is no hole {mark.hole}"
             continue
-        if mark.diameter != holes[mark.hole if mark.hole in holes else mark.hole[:-1]]["diameter"]:
+        if mark.diameter != holes[mark.hole if mark.hole in holes else mark.hole[:-1]].diameter:
             yield f"page {number}: hole {mark.hole} has another diameter than in the template"
-        u, v = (mark.y, -mark.x) if page["turned"] else (mark.x, mark.y)  # as the face counts
+        u, v = (mark.y, -mark.x) if page.turned else (mark.x, mark.y)  # as the face counts
         shifts.append((mark.hole, (u - at[0], v - at[1])))
     for (one, a), (two, b) in pairwise(shifts):
         aside, along = abs(a[0] - b[0]), abs(a[1] - b[1])
@@ -109,39 +116,25 @@ def _place_faults(
 
 
 def _in_face(
-    name: str, kind: str, holes: dict[str, dict[str, Any]], around: float | None
+    name: str, kind: str, holes: dict[str, ListedDrilling], around: float | None
 ) -> Point | None:
     """Where a mark lies in its face: exit faces are mirrored, wrapped ones stretched."""
     if around:
         stretch = (around + PAPER_THICKNESS) / around
         if name in holes:
-            return (holes[name]["at"][0] * stretch, holes[name]["at"][1])
+            return (holes[name].at[0] * stretch, holes[name].at[1])
         entry = holes.get(name.removesuffix("x"))  # where a straight hole comes out again
-        return (
-            None
-            if entry is None
-            else ((pi * around / 2 - entry["at"][0]) * stretch, entry["at"][1])
-        )
+        return None if entry is None else ((pi * around / 2 - entry.at[0]) * stretch, entry.at[1])
     if name not in holes:
         return None
-    u, v = holes[name]["at"]
+    u, v = holes[name].at
     return (-u, v) if kind == "exit" else (u, v)
 
 
-def _number_faults(file: PdfFile, template: dict[str, Any]) -> Iterator[str]:
-    """Whether the numbers of the holes are printed."""
-    words = _words(file.pages)
-    for hole in template["holes"]:
-        numbers = {plain(n) for n in (*hole["at"], hole["diameter"])}
-        lost = sorted(n for n in numbers if n not in words)
-        if lost:
-            yield f"hole {hole['name']}: {', '.join(lost)} is printed nowhere"
-
-
-def _words(pages: Sequence[PdfPage]) -> set[str]:
-    """Every word; some readers part a minus from its number, or glue it to a letter."""
-    found: set[str] = set()
-    for page in pages:
-        text = page.text.replace("\u2212", "-").replace("Ø", " ")
-        found |= {word.strip(",;:()") for word in text.split()}
-    return found
+def _number_faults(file: PdfFile, template: ListedTemplate) -> Iterator[str]:
+    """Whether the rows of the hole table are printed, so that a tape can overrule the paper."""
+    words = " ".join(" ".join(page.text.split()) for page in file.pages)
+    for hole in template.holes:
+        row = f"{hole.name} {plain(hole.at[0])} {plain(hole.at[1])} {plain(hole.diameter)} "
+        if row not in words:
+            yield f"the row of hole {hole.name} in the table is not {row.strip()!r}"

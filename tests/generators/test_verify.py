@@ -17,7 +17,7 @@ from typing import Any
 import jsonschema
 import pikepdf
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from hangpost.generators import files as pack_files
@@ -191,8 +191,8 @@ def test_missing_strange_and_linked_files_are_found(
 def test_a_damaged_pack_json_is_a_problem_and_no_crash(pack: Path, words: bytes) -> None:
     (pack / "pack.json").write_bytes(words)
 
-    (problem,) = verify(pack).problems
-    assert problem.path == "pack.json"
+    verdict = verify(pack)
+    assert verdict.problems and {p.path for p in verdict.problems} == {"pack.json"}
 
 
 def test_a_folder_without_pack_json_is_no_pack(tmp_path: Path) -> None:
@@ -327,14 +327,14 @@ def mutated(built: Built) -> Any:
     )
 
 
-def test_a_moved_bore_in_a_print_is_found(pack: Path, built: Built) -> None:
+@pytest.mark.parametrize("kind", ["stl", "3mf"])
+def test_a_moved_bore_in_a_print_is_found(pack: Path, built: Built, kind: str) -> None:
     part, mesh = mutated(built)
-    for kind, data in (("stl", stl(mesh, part.mark)), ("3mf", three_mf(mesh, part.mark))):
-        path = path_of(built, kind, "print")
-        tamper(pack, path, lambda _, new=data: new)  # type: ignore[misc]
+    data = stl(mesh, part.mark) if kind == "stl" else three_mf(mesh, part.mark)
+    path = path_of(built, kind, "print")
+    tamper(pack, path, lambda _: data)
 
-        assert "hole" in problems(pack, path)
-        tamper(pack, path, lambda _, old=built.files[path]: old)  # type: ignore[misc]
+    assert "hole" in problems(pack, path)
 
 
 def test_a_swapped_stl_is_found(pack: Path, built: Built) -> None:
@@ -462,7 +462,7 @@ def test_a_moved_hole_on_paper_is_found(pack: Path, built: Built) -> None:
     tamper(pack, path, lambda _: moved_template(built))
 
     said = problems(pack, path)
-    assert "is not drawn" in said and "printed nowhere" in said
+    assert "is not drawn" in said and "the row of hole" in said
 
 
 def test_a_moved_hole_is_found_although_pack_json_was_moved_with_it(
@@ -527,7 +527,12 @@ def places(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
     return [path, *(p for key, item in inner for p in places(item, (*path, key)))]
 
 
-@settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(
+    max_examples=30,
+    deadline=None,
+    suppress_health_check=list(HealthCheck),
+    phases=(Phase.explicit, Phase.generate),  # shrinking would read the pack a thousand times
+)
 @given(data=st.data())
 def test_whatever_pack_json_says_there_is_no_crash(
     pack: Path, built: Built, data: st.DataObject
