@@ -24,6 +24,7 @@ from hangpost.generators.writers.shop_words import length_words
 from hangpost.generators.writers.stamp import FOOT, Stamp, numbered
 from hangpost.generators.writers.table import Table, paragraph
 
+CLOSEST: Final = 14  # pairs that are listed; pack.json has them all
 PICTURE: Final = 82.0  # width kept for pictures
 SIZE: Final = 2.5
 RECHECKS: Final = ("1 week", "1 month", "1 year", "")
@@ -99,12 +100,13 @@ def _titled(table: Table, title: str) -> Table:
 
 
 def _gap_table(gaps: Sequence[Gap], units: Units) -> Table:
+    closest = sorted(gaps, key=lambda g: (g.least, g.between))[:CLOSEST]
     return Table(
-        title="Least gaps over the swing; gaps that close are hazards, see SAF-03",
+        title="The closest pairs over the swing; gaps that close are hazards, see SAF-03",
         head=("between", "least", "leaf at", "found"),
         rows=tuple(
             (g.between, length_words(g.least, units), f"{plain(abs(g.at_angle))}°", " " * 16)
-            for g in gaps
+            for g in closest
         ),
         align=("left", "right", "right", "left"),
     )
@@ -171,14 +173,12 @@ class _Press:
         self._y -= 1.5
 
     def table(self, table: Table) -> None:
-        """A table, narrower lettering when it is too wide."""
-        room = self._field[2] - self._field[0]
-        if table.width > room:
-            share = 0.999 * room / table.width
-            table = replace(table, size=table.size * share, pad=table.pad * share)
-        self._room(table.height)
-        self._items += table.items((self._field[0], self._y))
-        self._y -= table.height + 4.0
+        """A table, in smaller lettering when it is too wide, in pieces when it is too long."""
+        left, bottom, right, top = self._field
+        for piece in table.narrowed(right - left).cut(top - bottom - FOOT - 4.0):
+            self._room(piece.height)
+            self._items += piece.items((left, self._y))
+            self._y -= piece.height + 4.0
 
     def done(self) -> tuple[Sheet, ...]:
         """The sheets with their feet."""

@@ -1,7 +1,5 @@
 """Cut list and list of bought things on paper, laid on its side. Frame: mm on the sheet."""
 
-from dataclasses import replace
-
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.drawing import field_of
@@ -32,7 +30,7 @@ def list_sheets(design: Design, stamp: Stamp) -> tuple[Sheet, ...]:
         sheets.append(sheet)
 
     for whole in (cut_table(design, stamp.units), buy_table(design)):
-        for table in _pieces(_fitting(whole, right - left), top - bottom - FOOT - 12.0):
+        for table in whole.narrowed(right - left).cut(top - bottom - FOOT - 12.0):
             if y - table.height < bottom + FOOT + 4.0:
                 close()
                 items, y = [], top
@@ -41,21 +39,6 @@ def list_sheets(design: Design, stamp: Stamp) -> tuple[Sheet, ...]:
     items.append(Text((left, bottom + FOOT + 1.5), _sum_words(design), 2.3))
     close()
     return numbered(sheets, stamp, field)
-
-
-def _fitting(table: Table, room: float) -> Table:
-    """The table with lettering small enough for its room."""
-    if table.width <= room:
-        return table
-    share = room / table.width * 0.999
-    return replace(table, size=table.size * share, pad=table.pad * share)
-
-
-def _pieces(table: Table, room: float) -> list[Table]:
-    """The table cut where it would be longer than a sheet."""
-    count = max(1, int(room / table.pitch) - 2)
-    starts = range(0, max(1, len(table.rows)), count)
-    return [replace(table, rows=table.rows[k : k + count]) for k in starts]
 
 
 def cut_table(design: Design, units: Units) -> Table:

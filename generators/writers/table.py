@@ -1,7 +1,7 @@
 """Ruled tables and paragraphs, hung from their upper left corner. Frame: mm on the sheet."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from hangpost.generators.writers.fonts import CAPITAL, width
@@ -74,6 +74,19 @@ class Table:
     def height(self) -> float:
         """Height of the whole, title included."""
         return (len(self.rows) + 1 + (1 if self.title else 0)) * self.pitch
+
+    def narrowed(self, room: float) -> "Table":
+        """The table with lettering small enough for its room."""
+        if self.width <= room:
+            return self
+        share = 0.999 * room / self.width
+        return replace(self, size=self.size * share, pad=self.pad * share)
+
+    def cut(self, room: float) -> "list[Table]":
+        """The table in pieces no higher than the room, head and title on each."""
+        count = max(1, int(room / self.pitch + 1e-9) - 2)
+        starts = range(0, max(1, len(self.rows)), count)
+        return [replace(self, rows=self.rows[k : k + count]) for k in starts]
 
     def items(self, at: Point) -> tuple[Item, ...]:
         """The table hanging from `at`, its upper left corner."""

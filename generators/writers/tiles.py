@@ -203,7 +203,7 @@ def clipped(stroke: Stroke, box: Box) -> list[Stroke]:
     if inside(stroke.box, box):
         return [stroke]
     kept: list[Stroke] = []
-    for edge in stroke.edges:
+    for edge in (e for e in stroke.edges if e.chord > 1e-9):
         shares = sorted({0.0, 1.0, *_cuts(edge, box)})
         for a, b in itertools.pairwise(shares):
             middle = edge.at((a + b) / 2)

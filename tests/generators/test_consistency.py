@@ -11,7 +11,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hangpost.generators.survey.consistency import CHECKS, LIMIT, NAMES, UNKNOWNS, suspects, unchecked
+from hangpost.generators.survey.consistency import (
+    CHECKS,
+    LIMIT,
+    NAMES,
+    UNKNOWNS,
+    suspects,
+    unchecked,
+)
 
 # to_leaf 28, to_actuator 45, far face 108: width 80; depth 60 makes the post's diagonal 100
 TRUE = {
@@ -93,7 +100,9 @@ def test_round_posts_are_checked_by_the_tape_around_them():
 
 
 def test_readings_that_nothing_checks_are_named():
-    assert unchecked({"leaf.bottom": 90.0, **{k: TRUE[k] for k in ("leaf.width", "leaf.height")}}) == (
+    assert unchecked(
+        {"leaf.bottom": 90.0, **{k: TRUE[k] for k in ("leaf.width", "leaf.height")}}
+    ) == (
         "leaf.bottom",
         "leaf.width",
         "leaf.height",

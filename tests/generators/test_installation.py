@@ -1,0 +1,230 @@
+"""The installation sheet and the survey form, read back and held against what they are made from."""
+
+import io
+from dataclasses import replace
+from functools import cache
+from math import radians, sin
+from pathlib import Path
+
+import pdfplumber
+import pytest
+
+from hangpost.generators.hardware.build import design_gate
+from hangpost.generators.hardware.picks import usual
+from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.survey.check_sizes import CheckSizes, site_readings
+from hangpost.generators.survey.consistency import CHECKS, NAMES, suspects
+from hangpost.generators.survey.reading import check_sizes_from_bytes, read_shop, site_from_bytes
+from hangpost.generators.survey.site import Site
+from hangpost.generators.writers.cautions import CAUTIONS, cautions
+from hangpost.generators.writers.installation import CLOSEST, Gap, installation_sheets
+from hangpost.generators.writers.layout import overlaps, strays
+from hangpost.generators.writers.paper import PAPERS, TRUE, pdf
+from hangpost.generators.writers.pictures import Plan, elevation
+from hangpost.generators.writers.stamp import Stamp
+from hangpost.generators.writers.survey_form import FORM, numbers, survey_form
+
+DEMO = (Path(__file__).parents[2] / "cli" / "demo.toml").read_text(encoding="utf-8")
+CASES = {
+    "right, pull": DEMO,
+    "left, pull": DEMO.replace('hand = "right"', 'hand = "left"'),
+    "right, push": DEMO.replace('toward = "actuator"', 'toward = "away"'),
+}
+GAPS = tuple(
+    Gap(between=f"thing {k} - other thing", least=300.0 - 4.0 * k, at_angle=1.5 * k)
+    for k in range(60)
+)
+
+
+@cache
+def gate(case: str):
+    """Site, design and stamp, and solids built once."""
+    site, shop = site_from_bytes(CASES[case].encode()), read_shop(None)
+    solved = solve_gate(site, shop)
+    design = design_gate(site, shop, solved, [usual(shop)] * len(solved))
+    stamp = Stamp(job=site.job, site_sha256="0e" * 32, version="0.1.0", units="mm")
+    return site, design, stamp, cache(lambda part: part.solid())
+
+
+@cache
+def sheets(case: str):
+    _, design, stamp, solids = gate(case)
+    return installation_sheets(design, stamp, solids, GAPS)
+
+
+def text_of(pages) -> str:
+    data = pdf(pages, title="t", subject="s", maker="m")
+    with pdfplumber.open(io.BytesIO(data)) as read:
+        return "\n".join(page.extract_text() for page in read.pages)
+
+
+def mm(value: float) -> str:
+    return f"{value + 1e-7:.2f}".rstrip("0").rstrip(".")
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_sheet_gives_this_jobs_numbers(case):
+    _, design, _, _ = gate(case)
+    text = text_of(sheets(case))
+    (leaf,) = design.leaves
+    mount, width = leaf.mount, leaf.problem.leaf.width
+    edge = 2 * width * sin(radians(mount.opening / 2))  # the chord of the latch edge
+    for value in (
+        *(mount.closed_length, mount.open_length, mount.margin_retracted, mount.margin_extended),
+        *(mount.leaf_pivot[0], leaf.problem.height, edge),
+    ):
+        assert mm(value) in text
+    tied = (
+        "Stand the leaf open"
+        if mount.open_length < mount.closed_length
+        else "Stand the leaf closed"
+    )
+    assert tied in text
+    assert "at actual size" in text.lower() and "When a number does not come out" in text
+
+
+def test_the_closest_pairs_are_listed_first_and_the_rest_left_to_the_data():
+    text = text_of(sheets("right, pull"))
+    wanted = sorted(GAPS, key=lambda g: g.least)
+    places = [text.index(f"{g.between} {mm(g.least)}") for g in wanted[:CLOSEST]]
+    assert places == sorted(places)
+    assert wanted[-1].between not in text
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_nothing_meets_and_nothing_runs_off(case):
+    _, design, _, _ = gate(case)
+    field = TRUE.field(PAPERS[design.shop.drawings.paper[0]])
+    for sheet in sheets(case):
+        assert overlaps(sheet.items) == []
+        assert strays(sheet, field) == []
+
+
+def test_every_caution_stands_on_the_installation_sheet():
+    text = text_of(sheets("right, pull"))
+    for caution in CAUTIONS:
+        assert f"{caution.id} {caution.text.split('.')[0][:20]}" in text
+
+
+def test_cautions_say_what_the_trade_asks_for_and_claim_nothing():
+    # what every pack must show: list of the trade's and public bodies' cautions in the issue
+    text = " ".join(c.text for c in CAUTIONS)
+    for words in (
+        *("hardware alone", "local code", "competent person", "crush", "hinge gap", "one hinge"),
+        *(
+            "manual release",
+            "solid stops",
+            "Isolate the power",
+            "check bars",
+            "services",
+            "treated",
+        ),
+        *("zinc", "1 week", "footing", "children", "separate path", "not claimed"),
+    ):
+        assert words.lower() in text.lower()
+    assert len({c.id for c in CAUTIONS}) == len(CAUTIONS)
+    assert all(c.id.startswith("SAF-") for c in CAUTIONS)
+    assert {c.id for c in cautions("timber")} >= {c.id for c in CAUTIONS if c.where == "always"}
+    assert "complies" not in text and "compliant" not in text
+
+
+def test_pictures_show_pins_at_the_length_the_mount_gives():
+    _, design, _, solids = gate("left, pull")
+    (leaf,) = design.leaves
+    plan = Plan.of(leaf, solids)
+    for angle, length in (
+        (0.0, leaf.mount.closed_length),
+        (leaf.mount.opening, leaf.mount.open_length),
+    ):
+        (px, py), (gx, gy) = plan.pins(angle)
+        assert ((gx - px) ** 2 + (gy - py) ** 2) ** 0.5 == pytest.approx(length, abs=0.01)
+        bores = [m.box for m in plan.at(angle, 2000.0)]
+        pin = leaf.problem.actuator.post_eye.radius
+        assert any(
+            b == pytest.approx((px - pin, py - pin, px + pin, py + pin), abs=0.01) for b in bores
+        )
+
+
+def test_left_hand_picture_is_the_mirror_image():
+    _, right, _, solids = gate("right, pull")
+    _, left, _, other = gate("left, pull")
+    a = elevation(right.leaves[0], solids)
+    b = elevation(left.leaves[0], other)
+    boxes = sorted(
+        tuple(round(c, 2) + 0.0 for c in (-m.box[2], m.box[1], -m.box[0], m.box[3])) for m in a
+    )
+    assert boxes == sorted(tuple(round(c, 2) + 0.0 for c in m.box) for m in b)
+
+
+def test_form_names_its_boxes_as_the_site_file_does():
+    schema = Site.model_fields
+    for group in FORM[:-1]:
+        for entry in group.fields:
+            record, *rest = entry.key.split(".")
+            kind = schema[record].annotation
+            for name in rest:
+                fields = _fields(kind)
+                assert name in fields, entry.key
+                kind = fields[name].annotation
+
+
+def _fields(kind):
+    """Fields of a record, whatever it is wrapped in."""
+    from typing import get_args
+
+    if hasattr(kind, "model_fields"):
+        return kind.model_fields
+    for inner in get_args(kind):
+        found = _fields(inner)
+        if found:
+            return found
+    return {}
+
+
+@pytest.mark.parametrize(("paper", "units"), [("letter", "in"), ("a4", "mm"), ("a3", "mm")])
+def test_form_is_one_page_with_every_number_and_nothing_meets(paper, units):
+    sheet = survey_form(PAPERS[paper], units, "0.1.0")
+    assert overlaps(sheet.items) == []
+    assert strays(sheet, TRUE.field(PAPERS[paper])) == []
+    text = text_of([sheet])
+    for key, number in numbers().items():
+        assert f"{number}{key}" in text.replace(" ", "")
+    for words in ("date", "measured by", "revision", "plumb", "level", "photos"):
+        assert words in text
+
+
+def test_check_sizes_typed_back_name_the_slip():
+    site = site_from_bytes(DEMO.encode())
+    (hung,) = site.leaves
+    base = site_readings(site, hung)
+    leaf_face, actuator_face = base["hinge.to_leaf_face"], base["hinge.to_actuator_face"]
+    width = base["post.width"]
+    far = leaf_face + width
+    typed = (
+        f'units = "mm"\nhinge_to_far_post_face = {far}\n'
+        f"hinge_to_near_corner = {(leaf_face**2 + actuator_face**2) ** 0.5}\n"
+        f"hinge_to_far_corner = {(far**2 + actuator_face**2) ** 0.5}\n"
+    )
+    sizes = check_sizes_from_bytes(typed.encode(), "in")
+    good = {**base, **sizes.readings}
+    assert suspects(good) == ()
+
+    (found,) = suspects({**good, "hinge.to_leaf_face": leaf_face + 12.7})
+    assert found.name == "hinge.to_leaf_face"
+    assert found.others_say == pytest.approx(leaf_face, abs=0.5)
+
+
+def test_the_check_file_knows_every_check():
+    given = {c.name.removeprefix("check.") for c in CHECKS}
+    assert given == set(CheckSizes.model_fields) - {"units", "leaf"}
+    site = site_from_bytes(DEMO.encode())
+    assert set(site_readings(site, site.leaves[0])) <= set(NAMES)
+
+
+def test_the_same_gate_gives_the_same_sheet():
+    _, design, stamp, _ = gate("right, pull")
+    again = installation_sheets(design, stamp, lambda part: part.solid(), GAPS)
+    one, two = (pdf(s, title="t", subject="s", maker="m") for s in (sheets("right, pull"), again))
+    assert one == two
+    other = installation_sheets(design, replace(stamp, revision="Z"), lambda p: p.solid(), GAPS)
+    assert pdf(other, title="t", subject="s", maker="m") != one
