@@ -85,7 +85,7 @@ def angle_pair(
     seat = (min(covered[0], narrowest[0], wide[0]), max(covered[1], narrowest[1], wide[1]))
     widest = (datum - seat[1], datum - seat[0])
     rise = seating.off + thickness + radius
-    root = widest_root(problem, mount, widest, rise) if held.is_pin else widest
+    root = widest_root(problem, mount, widest, lambda _: rise) if held.is_pin else widest
 
     upper = PostAngle(
         id="post-bracket-upper",

@@ -25,15 +25,16 @@ def backing(
     depth: float,
     rides: Rides,
     use: Use,
+    across: float = 0.0,
 ) -> Placed:
-    """A plate behind these holes of a seat, `depth` away on the far face."""
+    """A plate behind these holes of a seat, `depth` away on the far face, `across` at least."""
     us, vs = [h.u for h in holes], [h.v for h in holes]
     u, v = (min(us) + max(us)) / 2, (min(vs) + max(vs)) / 2
     land = max(bolt.head.washer_diameter / 2, 1.5 * bolt.diameter) + 2.0
     part = BackingPlate(
         id=f"{name}-backing",
         plate_thickness=float(plate.thickness),
-        width=max(us) - min(us) + 2 * land,
+        width=max(across, max(us) - min(us) + 2 * land),
         length=max(vs) - min(vs) + 2 * land,
         corner=max(float(shop.cutting.corner_radius), float(plate.thickness)),
         bolts=tuple(sorted((u - h.u, h.v - v) for h in holes)),

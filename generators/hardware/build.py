@@ -18,6 +18,7 @@ from hangpost.generators.hardware.on_round_rail import bracket_on_round_rail
 from hangpost.generators.hardware.on_square_steel import bracket_on_square_steel
 from hangpost.generators.hardware.on_strongback import bracket_on_strongback
 from hangpost.generators.hardware.on_timber import bracket_on_timber
+from hangpost.generators.hardware.on_welded import bracket_welded
 from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.hardware.scene import scene
 from hangpost.generators.pivots.mount import Mount
@@ -33,7 +34,9 @@ ON_POST: Mapping[tuple[str, str], PostMaker] = {
     ("timber", "bolted"): bracket_on_timber,
     ("round_steel", "saddle"): bracket_on_round,
     ("round_steel", "clamp"): bracket_clamped,
+    ("round_steel", "weld"): bracket_welded,
     ("square_steel", "bolted"): bracket_on_square_steel,
+    ("square_steel", "weld"): bracket_welded,
 }
 ON_LEAF: Mapping[str, Maker] = {
     "square_tube": bracket_on_flat_rail,
@@ -75,6 +78,7 @@ def design_leaf(
         templates=kit.templates,
         bought=kit.bought,
         fixings=kit.fixings,
+        jigs=kit.jigs,
         reasons=(mount.why, *kit.reasons),
     )
 

@@ -123,6 +123,7 @@ class LeafDesign:
     bought: tuple[Bought, ...]
     fixings: "tuple[Fixing, ...]" = ()  # the fasteners of each seat, for the strength rules
     tools: tuple[Placed, ...] = ()  # the room that sockets need, not part of the assembly
+    jigs: tuple[Part, ...] = ()  # made, used and taken away again; for the right hand
     reasons: tuple[str, ...] = ()  # why the tool chose what it chose, in sentences
     shift: float = 0.0  # x of this leaf's hinge axis in the assembly of the whole gate
 
@@ -170,4 +171,7 @@ class Design:
                 item = placed.for_hand(leaf.hand).item
                 if isinstance(item, Part):
                     counted[item.mark] = (item, counted.get(item.mark, (item, 0))[1] + 1)
+            for jig in leaf.jigs:
+                own = jig if leaf.hand == "right" else jig.mirrored()
+                counted[own.mark] = (own, counted.get(own.mark, (own, 0))[1] + 1)
         return tuple(counted.values())

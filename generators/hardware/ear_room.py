@@ -10,7 +10,7 @@ import numpy as np
 
 from hangpost.generators.pivots.kinematics import swing
 from hangpost.generators.pivots.mount import Mount
-from hangpost.generators.pivots.plan_shapes import Bar, Ear, bar_to_ear
+from hangpost.generators.pivots.plan_shapes import Bar
 from hangpost.generators.pivots.problem import Problem
 from hangpost.parts.frame import turned
 from hangpost.parts.hull import Disc, hull
@@ -21,17 +21,27 @@ CHORD = 0.05  # mm, to which arcs become corners
 
 
 def widest_root(
-    problem: Problem, mount: Mount, widest: tuple[float, float], rise: float
+    problem: Problem,
+    mount: Mount,
+    widest: tuple[float, float],
+    rise: Callable[[float], float],
 ) -> tuple[float, float]:
     """Least and greatest x of the widest root inside `widest` that keeps the body's clearance.
 
-    The root lies `rise` off the post's face, where the bend ends and the ear begins.
+    `rise` says how far off the post's face the root lies at an x: where the bend ends and the
+    ear begins, or the surface of a round post.
     """
     low, high = mount.root
     low, high = max(low, widest[0]), min(high, widest[1])
-    bar = _body_over_swing(problem, mount)
-    low = _pushed(low, widest[0], lambda end: _clear(problem, mount, bar, (end, high), rise))
-    return low, _pushed(high, widest[1], lambda end: _clear(problem, mount, bar, (low, end), rise))
+    bar, tip = _body_over_swing(problem, mount), problem.brackets.ear_tip
+
+    def good(left: float, right: float) -> bool:
+        ends = [(x, mount.post_face + rise(x), 0.0) for x in (left, right)]
+        room = _room(bar, mount, (*ends, (*mount.post_pivot, tip)))
+        return room >= problem.limits.body_clearance - 1e-6
+
+    low = _pushed(low, widest[0], lambda end: good(end, high))
+    return low, _pushed(high, widest[1], lambda end: good(low, end))
 
 
 def room_beside(problem: Problem, mount: Mount, discs: Sequence[Disc]) -> float:
@@ -39,8 +49,11 @@ def room_beside(problem: Problem, mount: Mount, discs: Sequence[Disc]) -> float:
 
     Never more than it is: the widest gap between the two along any direction square to an edge.
     """
+    return _room(_body_over_swing(problem, mount), mount, discs)
+
+
+def _room(bar: Bar, mount: Mount, discs: Sequence[Disc]) -> float:
     px, py = mount.post_pivot
-    bar = _body_over_swing(problem, mount)
     band = np.array(hull(tuple((x - px, y - py, r) for x, y, r in discs)).points(CHORD))
     along, across = np.array([bar.ux, bar.uy]).T, np.array([-np.asarray(bar.uy), bar.ux]).T
     corners = np.stack(
@@ -66,18 +79,6 @@ def _pushed(start: float, goal: float, good: Callable[[float], bool]) -> float:
         middle = (start + goal) / 2
         start, goal = (middle, goal) if good(middle) else (start, middle)
     return start
-
-
-def _clear(
-    problem: Problem, mount: Mount, bar: Bar, root: tuple[float, float], rise: float
-) -> bool:
-    ear = Ear(
-        to_x=(root[0] + root[1]) / 2 - mount.post_pivot[0],
-        to_y=rise - mount.reach,
-        half_root=(root[1] - root[0]) / 2,
-        tip=problem.brackets.ear_tip,
-    )
-    return float(np.min(bar_to_ear(bar, ear))) >= problem.limits.body_clearance - 1e-6
 
 
 def _body_over_swing(problem: Problem, mount: Mount) -> Bar:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from hangpost.generators.hardware.design import Bought, Placed, Template
 from hangpost.generators.hardware.fixing import Fixing
+from hangpost.parts.part import Part
 
 
 class NoHardware(Exception):
@@ -20,6 +21,7 @@ class Kit:
     templates: tuple[Template, ...] = ()
     bought: tuple[Bought, ...] = ()
     fixings: tuple[Fixing, ...] = ()
+    jigs: tuple[Part, ...] = ()  # made, used and taken away again
     reasons: tuple[str, ...] = ()
 
 
@@ -35,6 +37,7 @@ def together(kits: Iterable[Kit]) -> Kit:
         tools=tuple(each for kit in kits for each in kit.tools),
         templates=tuple(each for kit in kits for each in kit.templates),
         fixings=tuple(each for kit in kits for each in kit.fixings),
+        jigs=tuple(each for kit in kits for each in kit.jigs),
         bought=tuple(
             Bought(name=name, quantity=count, grade=grade, finish=finish, note=note)
             for (name, grade, finish, note), count in counted.items()

@@ -21,7 +21,6 @@ from hangpost.parts.frame import Frame
 from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.post_bracket import SlotSpec
 
-NECK = 4.0  # plate thicknesses of web between the reliefs, so that the lobes hold; house
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +87,7 @@ def leaf_channel(
 def eye_gap(hung: HungLeaf, shop: Shop, picks: Picks) -> float:
     """Clear gap between the ears: the eye's, or what leaves the web its neck."""
     plate = picks.leaf_plate
-    neck = least_gap(NECK * plate.thickness, float(plate.radius))
+    neck = least_gap(picks.leaf_neck * plate.thickness, float(plate.radius))
     return float(max(gap_for(hung.actuator.at_leaf, shop), neck))
 
 

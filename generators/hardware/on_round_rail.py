@@ -48,7 +48,7 @@ def bracket_on_round_rail(
         bolt=Fastener(kind="U-bolt", size=bent.size, length=bent.leg(height + thickness)),
         rows=(off - bent.pitch / 2, off, off + bent.pitch / 2),
         slides=False,
-        columns=1,
+        columns=picks.leaf_bolts,
     )
     channel = leaf_channel(hung, shop, problem, mount, picks, bed)
     holes = [(hole.name, hole) for hole in channel.drawn().holes]

@@ -74,6 +74,7 @@ def bracket_on_timber(
                     depth=depth + off,
                     rides="ground",
                     use="post",
+                    across=float(hung.post.width) - 2 * EDGE,
                 ),
             )
         )

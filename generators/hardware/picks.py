@@ -25,13 +25,15 @@ class Picks:
     post_rows: int
     leaf_plate: Plate
     leaf_size: str
+    leaf_neck: float = 4.0  # web between the reliefs beside its ears, in thicknesses of plate
     leaf_bolts: int = 1  # on either side of the ears; of two the inner one has no slot
 
     def words(self) -> str:
         """The combination in one line."""
         rows = f"{self.post_rows} rows of {self.post_size} {self.post_kind}s in each angle"
         plate = f"{self.post_plate.thickness:.4g} mm plate on the post with {rows}"
-        leaf = f"{self.leaf_plate.thickness:.4g} mm plate on the leaf with {self.leaf_bolts} "
+        count = "two" if self.leaf_bolts == 2 else "one"
+        leaf = f"{self.leaf_plate.thickness:.4g} mm plate on the leaf with {count} "
         leaf += f"{self.leaf_size} bolt{'s' if self.leaf_bolts > 1 else ''} on either side"
         return f"{plate}; {leaf}"
 

@@ -1,0 +1,148 @@
+"""Post bracket welded straight onto a steel post: two ears, cut to the post, and a jig.
+
+The ears' back edges are an arc of a round post, or straight for a square one; a printed block
+holds both at their gap and their pin line on the post for tacking, and the sheet shows where
+they stand. Plan frame of the right hand; seat: u = 0 over a round post's middle or on a square
+one's leaf-side edge, pin height at v = 0. Units: mm.
+"""
+
+from math import sqrt
+
+from hangpost.generators.hardware.design import Placed, Template
+from hangpost.generators.hardware.ear_room import widest_root
+from hangpost.generators.hardware.held import Held
+from hangpost.generators.hardware.kit import Kit
+from hangpost.generators.hardware.lean import plumb_enough
+from hangpost.generators.hardware.on_square_steel import CORNER
+from hangpost.generators.hardware.picks import Picks
+from hangpost.generators.pivots.mount import Mount
+from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.site import HungLeaf
+from hangpost.parts.flat import ParameterError
+from hangpost.parts.frame import Frame
+from hangpost.parts.loop import rectangle
+from hangpost.parts.weld_ear import WeldEar
+from hangpost.parts.weld_jig import WeldJig
+from hangpost.parts.wrap import Wrap
+
+WELD_LEAN = 1.0  # degrees: the ears' edges are ground to it; house
+ROUND_SHARE = 0.44  # of a round post's diameter to either side that an ear is cut to; house
+PIN_FIT = 0.3  # house: pin in the jig's bore, on the diameter
+
+
+def bracket_welded(
+    hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, held: Held
+) -> Kit:
+    """Two ears on the post, their jig and the sheet that shows where they stand."""
+    plumb_enough(hung, WELD_LEAN, "welded ears would not stand level")
+    thickness, post = float(picks.post_plate.thickness), hung.post
+    outside = float(post.width) if post.is_round else None
+    datum = float(hung.post_centre[0]) if post.is_round else -float(hung.hinge.to_leaf_face)
+    ear = WeldEar(
+        id="post-ear",
+        plate_thickness=thickness,
+        pin=held.hole,
+        pin_u=datum - held.at[0],
+        reach=held.at[1] - mount.post_face,
+        tip=held.tip,
+        root=_root(hung, problem, mount, held, datum),
+        outside=outside,
+        joins=held.joins(datum, mount.post_face),
+    )
+    seat = Frame((datum, mount.post_face, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    levels = {"upper": held.gap / 2 + thickness, "lower": -held.gap / 2}
+    jig, told = _jig(ear, held, shop)
+    return Kit(
+        placed=tuple(
+            Placed(
+                name=f"{place} post ear",
+                item=ear,
+                frame=seat.after(Frame((0.0, top, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))),
+                rides="ground",
+            )
+            for place, top in levels.items()
+        ),
+        templates=(_sheet(hung, ear, held, mount),),
+        jigs=(jig,) if jig else (),
+        reasons=(
+            "The ears are welded straight onto the post. Grind off zinc and paint first, weld "
+            "where the fumes blow away, and coat the bare steel again.",
+            told,
+        ),
+    )
+
+
+def _root(
+    hung: HungLeaf, problem: Problem, mount: Mount, held: Held, datum: float
+) -> tuple[float, float]:
+    """Least and greatest u of the ears' back edge: as wide as post and swing allow."""
+    post, width = hung.post, float(hung.post.width)
+    if post.is_round:
+        half = ROUND_SHARE * width
+        widest = (datum - half, datum + half)
+    else:  # the seam stays on the flat
+        corner = CORNER * float(post.wall_thickness)
+        widest = (datum - width + corner, datum - corner)
+
+    def surface(x: float) -> float:
+        return sqrt(width**2 / 4 - (x - datum) ** 2) - width / 2 if post.is_round else 0.0
+
+    low, high = widest
+    if held.is_pin:
+        low, high = widest_root(problem, mount, widest, surface)
+    return datum - high, datum - low
+
+
+def _jig(ear: WeldEar, held: Held, shop: Shop) -> tuple[WeldJig | None, str]:
+    """The block between the ears, if the printer can make it, and what to do with it."""
+    without = (
+        "No jig is made for these ears: hold them on their pin with a block of "
+        f"{held.gap:.1f} mm between them, tack, check the pin with a square, then weld."
+    )
+    if held.second is not None:
+        return None, without
+    nose = min(0.2 * (ear.root[1] - ear.root[0]), 20.0)
+    bore = held.hole - shop.zinc + PIN_FIT + float(shop.printer.hole_compensation)
+    try:
+        jig = WeldJig.for_ear(ear, id="weld-jig", gap=held.gap, bore=bore, nose=nose)
+    except ParameterError:
+        return None, without
+    (left, low, _), (right, high, _) = jig.box
+    across = sorted((right - left, high - low))
+    if any(a > b for a, b in zip(across, sorted(shop.printer.bed[:2]), strict=True)):
+        return None, without
+    return jig, (
+        "The printed jig stands between the ears with the pin through all three: tack the ears, "
+        "take the jig out, then weld."
+    )
+
+
+def _sheet(hung: HungLeaf, ear: WeldEar, held: Held, mount: Mount) -> Template:
+    """Where the ears' outer faces stand on the post: no holes, two lines to weld along."""
+    top = held.gap / 2 + ear.plate_thickness
+    left, right = ear.root
+    if ear.outside is not None:
+        wrap = Wrap(outside=ear.outside, paper=0.0)
+        left, right = wrap.entry(left), wrap.entry(right)
+    words = f"ears {ear.plate_thickness:.4g} mm thick inside the upper and the lower line"
+    flat = ear.outside is None
+    return Template(
+        id="post-face" if flat else "post-wrap",
+        part_id=ear.id,
+        face=f"hanging post, {'face' if flat else 'wrapped round, front line'} towards the "
+        f"actuator; {words}",
+        datum="leaf-side edge of the post at pin height"
+        if flat
+        else "the post's line nearest to the actuator side, at pin height",
+        holes=(),
+        outline=rectangle(left, -top, right, top),
+        edges=(0.0, float(hung.post.width)) if flat else (),
+        edge_names=("post edge, leaf side", "post edge, far side") if flat else (),
+        wrap_diameter=ear.outside,
+        height=mount.height,
+        facing="actuator side",
+        depth=float(hung.post.depth),
+        left_side="leaf side",
+        right_side="away from the leaf",
+    )
