@@ -102,7 +102,10 @@ def test_templates_of_a_pack_come_out_true_on_the_printer_that_was_measured(run,
         page = read.pages[0]
         level = [(o["x1"] - o["x0"]) / MM * 149.2 / 150 for o in page.lines]
         rings = [
-            c for c in page.curves if abs((c["x1"] - c["x0"]) / MM * 149.2 / 150 - 11.0) < 0.02
+            c
+            for c in page.curves
+            if abs((c["x1"] - c["x0"]) / MM * 149.2 / 150 - 11.0) < 0.02
+            and abs((c["bottom"] - c["top"]) / MM * 199.1 / 200 - 11.0) < 0.02
         ]
         text = page.extract_text()
     assert "COMPENSATED FOR PRINTER (149.2 x 199.1 mm)" in text
