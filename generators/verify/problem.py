@@ -15,8 +15,9 @@ class Problem:
     what: str
 
     def __str__(self) -> str:
-        """One line for people."""
-        return f"{self.path}: {self.what}"
+        """One line for people, whatever signs a file name or its contents bring along."""
+        line = f"{self.path}: {self.what}"
+        return "".join(sign if sign.isprintable() else "?" for sign in line)
 
 
 @dataclass(frozen=True, slots=True)
