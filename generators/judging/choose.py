@@ -7,6 +7,7 @@ lighter. Pure arithmetic, no CAD; the same site gives the same answer.
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 from math import inf, isfinite, pi
 
 from hangpost.generators.checks import Check
@@ -26,6 +27,8 @@ from hangpost.parts.tables import shank
 
 ROWS = (2, 3, 4, 5)  # of fasteners in each angle
 SIDES = (1, 2)  # bolts on either side of the leaf's ears
+# Web beside the leaf's ears in thicknesses: a higher one is stronger and bends the pin more.
+NECKS = (4.0, 3.0, 2.5)
 MARGIN = 1.12  # how far an estimate of the mass may be out; house
 HEADS = 4.0  # diameters of shank that head, washers and nut weigh; common practice
 
@@ -173,8 +176,10 @@ def _candidates(job: Job, end: str, stock: Stock) -> Iterator[tuple[float, Picks
         return
     for plate in stock.plates:
         for size in stock.leaf:
-            for count in SIDES:
-                picks = replace(start, leaf_plate=plate, leaf_size=size, leaf_bolts=count)
+            for count, neck in product(SIDES, NECKS):
+                picks = replace(
+                    start, leaf_plate=plate, leaf_size=size, leaf_bolts=count, leaf_neck=neck
+                )
                 yield _leaf_estimate(job, picks), picks
 
 
@@ -195,7 +200,7 @@ def _leaf_estimate(job: Job, picks: Picks) -> float:
     t, d = float(picks.leaf_plate.thickness), shank(picks.leaf_size)
     tip = job.problem.brackets.ear_tip
     ears = 2 * t * 2.4 * tip * (job.mount.leaf_reach + 2 * tip)
-    web = t * 6 * t * 2 * (tip + 3 * t + 4 * d * picks.leaf_bolts)
+    web = t * (picks.leaf_neck + 2) * t * 2 * (tip + 3 * t + 4 * d * picks.leaf_bolts)
     bolts = 2 * picks.leaf_bolts * pi / 4 * d**2 * (float(job.hung.leaf.thickness) + HEADS * d)
     return (ears + web + bolts) * MILD_STEEL.density
 
@@ -238,6 +243,7 @@ def _merged(picks: Picks, found: Picks, end: str) -> Picks:
         leaf_plate=found.leaf_plate,
         leaf_size=found.leaf_size,
         leaf_bolts=found.leaf_bolts,
+        leaf_neck=found.leaf_neck,
     )
 
 
@@ -245,8 +251,9 @@ def said(picks: Picks, end: str) -> str:
     """One end of a combination in words."""
     if end == "leaf":
         plate, many = float(picks.leaf_plate.thickness), picks.leaf_bolts > 1
-        bolts = f"{picks.leaf_bolts} {picks.leaf_size} bolt{'s' if many else ''} on either side"
-        return f"{plate:.4g} mm plate with {bolts}"
+        count = "two" if many else "one"
+        bolts = f"{count} {picks.leaf_size} bolt{'s' if many else ''} on either side"
+        return f"{plate:.4g} mm plate, a neck of {picks.leaf_neck:g} thicknesses, with {bolts}"
     plate = float(picks.post_plate.thickness)
     return (
         f"{plate:.4g} mm plate with {picks.post_rows} rows of {picks.post_size} "

@@ -21,6 +21,7 @@ from hangpost.generators.strength import bolts, plates, timber, timber_spacing, 
 from hangpost.generators.strength.factors import allowable
 from hangpost.parts.backing_plate import BackingPlate
 
+BESIDE, SHORT = 9.525, 152.4  # mm, NDS 2018 3.10.4: 3/8 in and 6 in
 NODES = np.linspace(0.0, 90.0, 19)  # angles to the grain at which the yield modes are worked out
 
 
@@ -232,16 +233,18 @@ def _place(
 def _crushed(bench: Bench, of: str, wood: Wood, demand: Demand, loads: PinLoads) -> Check:
     row = int(np.argmax(demand.contact))
     area = demand.contact_width * demand.contact_length
-    pressure = float(demand.contact[row]) / area
+    pressure, long = float(demand.contact[row]) / area, demand.contact_length
+    # NDS 3.10.4: a short bearing, measured along the grain, is helped by the wood beside it.
+    cb = (long + BESIDE) / long if long < SHORT else 1.0
     return bench.held(
         f"{of} pressure on the wood",
         f"edge of the seat of the {of} pressed into {wood.species}: {loads.words(row)}",
         demand=pressure,
-        allowed=wood.fc_perp * wood.wet_bearing,
+        allowed=wood.fc_perp * wood.wet_bearing * cb,
         unit="MPa",
-        source="NDS 2018 3.10.2; width of contact 4 t, house",
+        source="NDS 2018 3.10.2, 3.10.4; width of contact 4 t, house",
         working=f"C = {demand.contact[row]:.0f} on {demand.contact_width:.1f} x "
-        f"{demand.contact_length:.1f}; Fc_perp {wood.fc_perp:.2f} x CM {wood.wet_bearing:g}",
+        f"{long:.1f}; Fc_perp {wood.fc_perp:.2f} x CM {wood.wet_bearing:g} x Cb {cb:.2f}",
     )
 
 
@@ -320,24 +323,31 @@ def _backing(
     demand: Demand,
     loads: PinLoads,
 ) -> Iterator[Check]:
-    """The plate behind: one bolt presses a strip of it, as wide as the plate stays stiff."""
+    """The plate behind: the bolts of one row press a strip of it, as far as the plate is stiff."""
     t, (fy, _) = plate.plate_thickness, bench.steel
-    row, k = _peak(demand.tension)
-    pull, wide = float(demand.tension[row, k]), min(plate.width, plate.length)
+    rows = sorted({hole.v for hole in demand.holes})
+    pulls = np.column_stack(
+        [demand.tension[:, [hole.v == v for hole in demand.holes]].sum(axis=1) for v in rows]
+    )
+    row, k = _peak(pulls)
+    pull, us = float(pulls[row, k]), [hole.u for hole in demand.holes]
     # As a footing: the strip spreads until its own bending is used up, M = p a^2 / 2 on 1 mm.
     strength = allowable(plates.weak_axis_moment(fy, 1.0, t), "yield")
-    spread = (2 * strength / bearing) ** 0.5
-    side = min(washer + 2 * spread, wide)
+    spread = float((2 * strength / bearing) ** 0.5)
+    wide = min(max(us) - min(us) + washer + 2 * spread, plate.width)
+    pitch = min(np.diff(rows), default=float("inf"))
+    high = min(washer + 2 * spread, float(pitch), plate.length)
     yield bench.held(
         f"{of} backing plate on the wood",
-        f"backing plate pressed into the far face of the wood by a bolt of the {of}: "
+        f"backing plate pressed into the far face of the wood by one row of bolts of the {of}: "
         f"{loads.words(row)}",
         demand=pull,
-        allowed=bearing * side**2,
+        allowed=bearing * wide * high,
         unit="N",
         source="NDS 2018 3.10.2; spread by the plate's bending as a footing, AISC 360-16 F11.1",
-        working=f"Fc_perp CM b^2, {bearing:.2f} x {side:.1f}^2, b = washer {washer:.1f} + 2 sqrt(2 "
-        f"Fy t^2 / 4 / 1.67 / p), t = {t:.2f}, plate {plate.width:.0f} x {plate.length:.0f}",
+        working=f"Fc_perp CM x {wide:.1f} x {high:.1f}, {bearing:.2f} MPa; spread from the washer "
+        f"sqrt(2 Fy t^2 / 4 / 1.67 / p) = {spread:.1f}, t = {t:.2f}, plate {plate.width:.0f} x "
+        f"{plate.length:.0f}",
     )
 
 

@@ -22,7 +22,7 @@ from hangpost.generators.survey import actuator as survey
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 
-EAR_OVER_PIN = 1.5  # ear's radius as a multiple of the pin's diameter; house
+EAR_OVER_PIN = 1.75  # ear's radius as a multiple of the pin's diameter; house
 USUAL_PLATE = 8.0  # mm; house
 LEAF_BRACKET = 75.0  # mm to either side of its pin along the rail; house
 SADDLE = 12.0  # mm from a round post's nearest line to the seats on its saddles; house

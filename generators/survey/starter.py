@@ -34,7 +34,7 @@ NUMBERS: Final[dict[Units, dict[str, str]]] = {
         "friction": '"5 lbf"',
         "retracted": '"29 1/4"',
         "stroke": '"15 3/4"',
-        "thrust": '"620 lbf"',
+        "thrust": '"420 lbf"',
         "speed": '"0.7 in/s"',
         "body_diameter": '"2 7/8"',
         "eye": '{ pin = "1/2", thickness = "3/4", radius = "3/4", to_body = "1 7/8" }',
@@ -46,7 +46,7 @@ NUMBERS: Final[dict[Units, dict[str, str]]] = {
         "gap": '"1 3/4"',
         "sag": '"3/8"',
         "operating": '"25 mph"',
-        "survival": '"70 mph"',
+        "survival": '"55 mph"',
         "clear_beyond": '"18"',
         "obstacle_from": '["-5 ft", "6 ft"]',
         "obstacle_to": '["-4 ft", "15 ft"]',
@@ -71,7 +71,7 @@ NUMBERS: Final[dict[Units, dict[str, str]]] = {
         "friction": '"24 N"',
         "retracted": "745",
         "stroke": "400",
-        "thrust": '"2750 N"',
+        "thrust": '"1900 N"',
         "speed": '"17 mm/s"',
         "body_diameter": "72",
         "eye": "{ pin = 12, thickness = 20, radius = 19, to_body = 46 }",
@@ -83,7 +83,7 @@ NUMBERS: Final[dict[Units, dict[str, str]]] = {
         "gap": "45",
         "sag": "10",
         "operating": '"11 m/s"',
-        "survival": '"31 m/s"',
+        "survival": '"24.5 m/s"',
         "clear_beyond": "450",
         "obstacle_from": "[-1500, 1900]",
         "obstacle_to": "[-1200, 4600]",
@@ -162,7 +162,7 @@ mass = {mass}  # lift the latch edge with a scale: twice that reading
 frame = "square_tube"  # square_tube | round_tube | timber
 member = {member}  # round_tube: outside diameter; timber: "2x4"
 rails = {rails}  # heights of the rails' centre lines above ground
-fill = 0.25  # solid share of the face that the wind sees, 0 to 1
+fill = 0.2  # solid share of the face that the wind sees, 0 to 1
 #friction = {friction}  # pull at the latch edge that keeps the leaf moving
 """
 
@@ -185,7 +185,7 @@ height = {pin_height}  # of the pins above ground: a rail that can carry it
 
 [wind]
 operating = {operating}  # the gate must still move in this
-survival = {survival}  # the closed gate must stand this
+survival = {survival}  # the closed gate must stand this, on its pins if it has no lock
 
 [ground]
 rise_at_open = 0  # ground under the latch edge, gate open: higher than closed by

@@ -78,7 +78,7 @@ def test_survey_becomes_plain_millimetres_and_newtons(site: Site) -> None:
     assert problem.leaf.face == pytest.approx(25.4)
     assert problem.actuator.thrust == pytest.approx(560 * 4.4482216152605)
     assert problem.actuator.body_end == pytest.approx(29 * 25.4)
-    assert problem.brackets.ear_tip == pytest.approx(1.5 * 12.7)
+    assert problem.brackets.ear_tip == pytest.approx(1.75 * 12.7)
     assert problem.limits.folded_clearance == pytest.approx(4.25 * 25.4)
     assert problem.fixed == Fixed(py=6.75 * 25.4)
     assert problem.height == pytest.approx(26 * 25.4)
