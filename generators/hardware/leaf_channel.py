@@ -15,12 +15,12 @@ from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
+from hangpost.parts.bends import allowance
 from hangpost.parts.channel import least_gap
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.frame import Frame
 from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.post_bracket import SlotSpec
-
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,9 +61,13 @@ def leaf_channel(
     )
     tip = problem.brackets.ear_tip
     beside = tip + thickness  # half the ears' root
+    web = (1.0 + shop.cutting.edge_factor) * thickness
+    if len(bed.rows) > 1:  # holes level with the bends, and not only between them
+        bend = allowance(90.0, float(plate.radius), thickness, plate.k_factor)
+        web = max(web, shop.bending.hole_factor * thickness + bend / 2)
     column = max(
         beside + bolt.socket_radius + shop.clearances.tool,
-        beside + (1.0 + shop.cutting.edge_factor) * thickness + hole / 2 + slot.travel / 2,
+        beside + web + hole / 2 + slot.travel / 2,
     )
     first = float(round(column + 0.5))
     step = float(ceil(bolt.head.washer_diameter + slot.travel / 2 + 2.0))
@@ -87,18 +91,15 @@ def leaf_channel(
 def eye_gap(hung: HungLeaf, shop: Shop, picks: Picks) -> float:
     """Clear gap between the ears: the eye's, or what leaves the web its neck."""
     plate = picks.leaf_plate
-    neck = least_gap(picks.leaf_neck * plate.thickness, float(plate.radius))
-    return float(max(gap_for(hung.actuator.at_leaf, shop), neck))
+    least = least_gap(picks.leaf_neck * plate.thickness, float(plate.radius))
+    return float(max(gap_for(hung.actuator.at_leaf, shop), least))
 
 
-def leaf_pin(hung: HungLeaf, shop: Shop, mount: Mount, picks: Picks) -> Placed:
-    """The pin through the channel's ears."""
+def leaf_pin(
+    hung: HungLeaf, shop: Shop, mount: Mount, channel: LobedChannel
+) -> tuple[Placed, tuple[Bought, ...]]:
+    """The pin through the channel's ears, and what to buy for it."""
     at = (*mount.leaf_pivot, mount.height)
-    eye, plate = hung.actuator.at_leaf, float(picks.leaf_plate.thickness)
-    return pin("leaf pin", eye, eye_gap(hung, shop, picks), plate, at, "leaf")
-
-
-def leaf_pin_list(hung: HungLeaf, shop: Shop, picks: Picks) -> tuple[Bought, ...]:
-    """What to buy for that pin."""
-    gap, plate = eye_gap(hung, shop, picks), float(picks.leaf_plate.thickness)
-    return pin_list(hung.actuator.at_leaf, gap, plate, shop)
+    eye, gap, plate = hung.actuator.at_leaf, channel.gap, channel.plate_thickness
+    placed = pin("leaf pin", eye, gap, plate, at, "leaf")
+    return placed, pin_list(eye, gap, plate, shop)

@@ -14,7 +14,6 @@ from hangpost.generators.hardware.leaf_channel import (
     Bed,
     leaf_channel,
     leaf_pin,
-    leaf_pin_list,
     nearest_rail,
     seat_frame,
 )
@@ -80,17 +79,18 @@ def bracket_on_flat_rail(
             ),
         )
     blocks, sleeves = _spacers(channel, spacer, bolt, shop, seat, float(leaf.rail_height))
+    pinned, pin_bought = leaf_pin(hung, shop, mount, channel)
     return Kit(
         placed=(
             Placed(name=channel.id, item=channel, frame=seat, rides="leaf"),
             *blocks,
             *backed,
             fixing.body(),
-            leaf_pin(hung, shop, mount, picks),
+            pinned,
         ),
         tools=fixing.sockets(shop, channel.reach),
         templates=(_template(hung, channel, fixing, mount),),
-        bought=(*fixing.bought(shop), *sleeves, *leaf_pin_list(hung, shop, picks)),
+        bought=(*fixing.bought(shop), *sleeves, *pin_bought),
         fixings=(fixing,),
         reasons=(
             "The leaf bracket is a lobed channel: height is scarce on a rail and width is not, "

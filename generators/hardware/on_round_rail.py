@@ -11,7 +11,6 @@ from hangpost.generators.hardware.leaf_channel import (
     Bed,
     leaf_channel,
     leaf_pin,
-    leaf_pin_list,
     nearest_rail,
     seat_frame,
 )
@@ -70,16 +69,17 @@ def bracket_on_round_rail(
         rides="leaf",
     )
     block = _saddle(channel, held, outside, shop)
+    pinned, pin_bought = leaf_pin(hung, shop, mount, channel)
     return Kit(
         placed=(
             Placed(name=channel.id, item=channel, frame=seat, rides="leaf"),
             Placed(name=block.id, item=block, frame=tube, rides="leaf"),
             *held.placed(),
-            leaf_pin(hung, shop, mount, picks),
+            pinned,
         ),
         tools=held.sockets(shop, channel.reach),
         templates=(_template(channel, held, mount, outside),),
-        bought=(*held.bought(shop), *leaf_pin_list(hung, shop, picks)),
+        bought=(*held.bought(shop), *pin_bought),
         fixings=(held.as_fixing,),
         reasons=(
             "The leaf bracket is a lobed channel on a saddle, drawn onto the round rail by "

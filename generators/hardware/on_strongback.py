@@ -15,7 +15,6 @@ from hangpost.generators.hardware.leaf_channel import (
     Bed,
     leaf_channel,
     leaf_pin,
-    leaf_pin_list,
     seat_frame,
 )
 from hangpost.generators.hardware.picks import Picks, bolt_through
@@ -69,17 +68,18 @@ def bracket_on_strongback(
         rides="leaf",
     )
     rails = held.kit(bar, (low, high))
+    pinned, pin_bought = leaf_pin(hung, shop, mount, channel)
     return Kit(
         placed=(
             Placed(name=bar.id, item=bar, frame=bar_seat, rides="leaf"),
             Placed(name=channel.id, item=channel, frame=seat, rides="leaf"),
             fixing.body(),
             *rails.placed,
-            leaf_pin(hung, shop, mount, picks),
+            pinned,
         ),
         tools=(*fixing.sockets(shop, channel.reach), *rails.tools),
         templates=_templates(hung, bar, held, mount),
-        bought=(*fixing.bought(shop), *rails.bought, *leaf_pin_list(hung, shop, picks)),
+        bought=(*fixing.bought(shop), *rails.bought, *pin_bought),
         fixings=(fixing,),
         reasons=(
             f"No rail is near the pins' height of {mount.height:.0f} mm: a bar {width:.0f} x "
