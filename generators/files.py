@@ -9,17 +9,21 @@ pictures/   each part, the whole gate, the pivot map          (whoever looks)
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import partial
+from typing import Final
 
 from hangpost.generators import assembly
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
 from hangpost.generators.hardware.design import Design, LeafDesign, Template
+from hangpost.generators.judging.load_list import load_rows, wind_words
 from hangpost.generators.manifest import TemplateFile
 from hangpost.generators.report.pictures import gate_pictures, part_picture, pivot_maps
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.writers.assembly_sheet import assembly_sheet
+from hangpost.generators.writers.calculation import LoadRow, Loads, calculation_sheets
 from hangpost.generators.writers.drawing import Drawn, part_sheets
-from hangpost.generators.writers.dxf import flat_dxf
+from hangpost.generators.writers.dxf import Profile, flat_dxf
 from hangpost.generators.writers.installation import Gap, installation_sheets
 from hangpost.generators.writers.list_sheets import list_sheets
 from hangpost.generators.writers.lists import bought_csv, cut_csv
@@ -35,6 +39,11 @@ from hangpost.generators.writers.template_dxf import template_dxf
 from hangpost.parts.part import Part, PrintedPart
 
 Report = Callable[[str, int, int], None]
+CUT_FILES: Final[tuple[tuple[str, str, Profile], ...]] = (
+    ("dxf", "", "cut"),
+    ("dxf_full", "-bends", "full"),
+    ("dxf_r12", "-r12", "r12"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +76,7 @@ def write(
     _templates(design, stamp, written)
     _drawings(design, shelf, stamp, written)
     _lists(design, stamp, written)
+    _calculation(design, checks, stamp, written)
     _installation(design, shelf, stamp, clearances, written)
     report("painting pictures", 0, 0)
     _pictures(design, shelf, written)
@@ -80,13 +90,15 @@ def _part(part: Part, shelf: Shelf, written: Written) -> None:
         written.files[path] = content
         made[kind] = path
 
-    solid = shelf.solid(part)
-    put("step", f"fabricate/{part.mark}.step", part_step(part.mark, solid))
+    def step() -> bytes:
+        return part_step(part.mark, shelf.solid(part))
+
+    put("step", f"fabricate/{part.mark}.step", shelf.file("step", part, step))
     flat = part.flat_pattern()
     if flat is not None:
-        put("dxf", f"fabricate/{part.mark}_mm.dxf", flat_dxf(flat))
-        put("dxf_full", f"fabricate/{part.mark}-bends_mm.dxf", flat_dxf(flat, "full"))
-        put("dxf_r12", f"fabricate/{part.mark}-r12_mm.dxf", flat_dxf(flat, "r12"))
+        for kind, ending, profile in CUT_FILES:
+            content = shelf.file(kind, part, partial(flat_dxf, flat, profile))
+            put(kind, f"fabricate/{part.mark}{ending}_mm.dxf", content)
     if isinstance(part, PrintedPart):
         lying = on_bed(shelf.mesh(part), part.print_frame)
         put("stl", f"print/{part.mark}_mm.stl", stl(lying, part.mark))
@@ -115,6 +127,19 @@ def _lists(design: Design, stamp: Stamp, written: Written) -> None:
     with suppress(TooLargeError):  # an extra; a check says when a flat is larger than the sheet
         for nest in nests(design.parts, design.shop.sheet):
             written.files[f"fabricate/nest-{nest.thickness:.4g}_mm.dxf"] = nest_dxf(nest)
+
+
+def _calculation(design: Design, checks: Sequence[Check], stamp: Stamp, written: Written) -> None:
+    """Loads and every check of strength and making with its numbers."""
+    loads = [
+        Loads(
+            rows=[LoadRow(*row) for row in load_rows(design.site, design.shop, hung, leaf)],
+            words=wind_words(design.site, hung),
+        )
+        for hung, leaf in zip(design.site.leaves, design.leaves, strict=True)
+    ]
+    sheets = calculation_sheets(design, checks, loads, stamp)
+    written.files["fabricate/calculation.pdf"] = _paper(sheets, "calculation", stamp)
 
 
 def _installation(

@@ -1,0 +1,268 @@
+"""The calculation sheet: sketch, loads, then every check with its numbers put in, worst first.
+
+For whoever has to look over the strength of a bracket: the formula with the numbers in it, the
+result, the limit and the clause it comes from. Frame: mm on the paper, upright. Units on the
+sheet: N, mm, MPa, as the clauses are reckoned in.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import isfinite
+
+from hangpost.generators.checks import Check
+from hangpost.generators.hardware.design import Design, LeafDesign
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.site import HungLeaf
+from hangpost.generators.writers.block import Block
+from hangpost.generators.writers.cautions import cautions
+from hangpost.generators.writers.ink import Circle, Text, arrow, frame, line
+from hangpost.generators.writers.paper import PAPERS, TRUE
+from hangpost.generators.writers.sheet import Item, Sheet
+from hangpost.generators.writers.stamp import FOOT, Stamp, numbered
+from hangpost.generators.writers.table import Table, paragraph
+from hangpost.parts.frame import turned
+from hangpost.parts.loop import Point
+
+SIZE = 2.3
+SKETCH = 62.0  # mm, height of the sketch of one leaf
+FAMILIES = ("strength", "make", "fasteners")
+INTRODUCTION = (
+    "Allowable-stress design: nominal strengths of AISC 360 over Omega, reference values of the "
+    "NDS times their factors, loads times the house factors below, every limit over the shop's "
+    "reserve. This is a screening by rules, not the work of a structural engineer: the local code "
+    "and a competent person decide. Footing, soil, rot, hinges and the leaf itself are outside. "
+    "Prying is left out beyond the tilting of a seat about its edge."
+)
+OUTSIDE = (
+    "Values marked memory in the program's tables were recalled and not read in a print: look "
+    "them up before relying on them."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class LoadRow:
+    """One case of load: where it acts, its greatest force with the factors in it, and when."""
+
+    pin: str
+    case: str
+    force: float  # N, in the level plane
+    along: float  # N, along the seat at the same moment
+    out: float  # N, out of the seat
+    angle: float
+    duration: float  # CD for timber
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loads:
+    """The cases of one leaf, and the wind in words."""
+
+    rows: Sequence[LoadRow]
+    words: str
+
+
+def calculation_sheets(
+    design: Design, checks: Sequence[Check], loads: Sequence[Loads], stamp: Stamp
+) -> tuple[Sheet, ...]:
+    """The sheets of a whole gate; `loads` has the cases of each leaf."""
+    press = _Press(stamp, design.shop)
+    press.heading("Calculation")
+    press.words(INTRODUCTION)
+    press.words(OUTSIDE)
+    for caution in cautions("installing"):
+        press.words(f"{caution.id}  {caution.text}", size=1.9)
+    for leaf, hung, cases in zip(design.leaves, design.site.leaves, loads, strict=True):
+        press.heading(f"{leaf.name} leaf: loads" if leaf.name else "Loads")
+        press.block(sketch(leaf, hung, press.wide), SKETCH)
+        press.words(cases.words)
+        press.table(_load_table(cases.rows))
+        for reason in leaf.reasons:
+            press.words(reason)
+    judged = [check for check in checks if check.id.split(":", 1)[0] in FAMILIES]
+    told = sorted((c for c in judged if _has_formula(c)), key=_worst_first)
+    press.heading("Checks, the fullest used first")
+    for check in told:
+        press.check(check)
+    rest = sorted((c for c in judged if not _has_formula(c)), key=_worst_first)
+    press.table(_rest_table(rest))
+    return press.done()
+
+
+def _has_formula(check: Check) -> bool:
+    return bool(check.working) and check.id.startswith("strength")
+
+
+def _worst_first(check: Check) -> tuple[bool, float, str]:
+    """Warnings after what decides; then by how much of the limit is used."""
+    used = check.utilisation
+    return (check.warning, -used if isfinite(used) else -1e9, check.id)
+
+
+def _load_table(cases: Sequence[LoadRow]) -> Table:
+    return Table(
+        title="Greatest force on each pin, factors included: along and out of its seat",
+        head=("pin", "case", "F, N", "along, N", "out, N", "leaf at", "CD"),
+        rows=tuple(
+            (
+                row.pin,
+                row.case,
+                f"{row.force:.0f}",
+                f"{row.along:.0f}",
+                f"{row.out:.0f}",
+                f"{row.angle:.0f} deg",
+                f"{row.duration:g}",
+            )
+            for row in cases
+        ),
+        align=("left", "left", "right", "right", "right", "right", "right"),
+    )
+
+
+def _rest_table(checks: Sequence[Check]) -> Table:
+    return Table(
+        title="Sizes held against the rules of making and buying",
+        head=("check", "value", "limit", "status", "source"),
+        rows=tuple(
+            (
+                check.id,
+                f"{check.value:.4g} {check.unit}",
+                f"{'at least' if check.at_least else 'at most'} {check.limit:.4g} {check.unit}",
+                check.status,
+                check.source,
+            )
+            for check in checks
+        ),
+        align=("left", "right", "right", "left", "left"),
+        size=2.0,
+    )
+
+
+def result_words(check: Check) -> str:
+    """The result of a check in one line."""
+    sense = "at least" if check.at_least else "at most"
+    used = f"{100 * check.utilisation:.0f} %" if isfinite(check.utilisation) else "no capacity"
+    return (
+        f"{check.value:.5g} {check.unit}, {sense} {check.limit:.5g} {check.unit}: {used} used, "
+        f"{check.status.upper()}"
+    ).replace(" ,", ",")
+
+
+def sketch(leaf: LeafDesign, hung: HungLeaf, wide: float) -> Block:
+    """Plan of post, leaf and actuator, closed and open, with the pull on both pins."""
+    x0, y0, x1, y1 = hung.post_box
+    post, pivot = leaf.mount.post_pivot, leaf.mount.leaf_pivot
+    open_at = turned(leaf.mount.curve[-1].angle).point((*pivot, 0.0))[:2]
+    points = [(x0, y0), (x1, y1), post, pivot, open_at, (0.0, 0.0)]
+    left, right = min(p[0] for p in points), max(p[0] for p in points)
+    low, high = min(p[1] for p in points), max(p[1] for p in points)
+    scale = min((SKETCH - 16.0) / (high - low), (wide - 60.0) / (right - left))
+
+    def at(p: Point) -> Point:
+        return (20.0 + (p[0] - left) * scale, 8.0 + (p[1] - low) * scale)
+
+    items: list[Item] = [frame((*at((x0, y0)), *at((x1, y1))), "thick")]
+    items.append(line(at((0.0, 0.0)), at((right, 0.0)), "thick"))
+    items.append(line(at((0.0, 0.0)), at(open_at), "phantom"))
+    items.append(line(at(post), at(pivot), "centre"))
+    items.append(line(at(post), at(open_at), "centre"))
+    for point, name in ((post, "post pivot"), (pivot, "leaf pivot"), ((0.0, 0.0), "hinge axis")):
+        items.append(Circle(at(point), 1.6, "thin"))
+        x, y = at(point)
+        if point == post:
+            items.append(Text((x - 1.5, y + 1.4), name, 1.9, "right"))
+        elif point == pivot:
+            items.append(Text((x + 1.5, y + 1.4), name, 1.9))
+        else:
+            items.append(Text((x, y - 3.4), name, 1.9))
+    way = _unit(post, pivot)
+    for point, sign in ((post, -1.0), (pivot, 1.0)):
+        x, y = at(point)
+        items += arrow((x, y), (x + sign * 9 * way[0], y + sign * 9 * way[1]), 2.0)
+    items.append(Text((20.0, 2.0), "plan, not to scale; the arrows: a pushing actuator", 1.9))
+    return Block(tuple(items))
+
+
+def _unit(a: Point, b: Point) -> Point:
+    long = ((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5
+    return (b[0] - a[0]) / long, (b[1] - a[1]) / long
+
+
+class _Press:
+    """Sets words, tables and checks one below the other and starts a new sheet when one is full."""
+
+    def __init__(self, stamp: Stamp, shop: Shop) -> None:
+        self._stamp = stamp
+        self._paper = PAPERS[shop.drawings.paper[0]]
+        self._field = TRUE.field(self._paper)
+        self._sheets: list[Sheet] = []
+        self._items: list[Item] = []
+        self._y = self._field[3]
+
+    @property
+    def wide(self) -> float:
+        """Room from left to right."""
+        return self._field[2] - self._field[0]
+
+    def heading(self, words: str) -> None:
+        """A heading over the whole width."""
+        self._room(25.0)
+        self._items.append(Text((self._field[0], self._y - 4.2), words, 3.8, bold=True))
+        self._y -= 8.0
+
+    def words(self, words: str, *, size: float = SIZE) -> None:
+        """A paragraph over the whole width."""
+        lines, tall = paragraph(words, (self._field[0], 0.0), self.wide, size)
+        self._put(lines, tall + 1.2)
+
+    def block(self, block: Block, tall: float) -> None:
+        """A drawing whose lower left corner is its origin."""
+        self._room(tall)
+        self._items += block.shifted(self._field[0], self._y - tall).items
+        self._y -= tall + 2.0
+
+    def check(self, check: Check) -> None:
+        """One check: its name, what it is about, the numbers, the result, the source."""
+        left = self._field[0]
+        name = check.id.split(": ", 1)[-1]
+        found: list[Item] = [Text((left, -2.6), name, 2.5, bold=True)]
+        found.append(Text((self._field[2], -2.6), result_words(check), 2.2, "right", bold=True))
+        y = -4.0
+        for words in (check.what, check.working, f"source: {check.source}"):
+            lines, tall = paragraph(words, (left + 4.0, y), self.wide - 4.0, 2.1)
+            found += lines
+            y -= tall
+        found.append(line((left, y - 0.6), (self._field[2], y - 0.6), "hair"))
+        self._put(found, -y + 1.6)
+
+    def table(self, table: Table) -> None:
+        """A table, in smaller lettering when it is too wide, in pieces when it is too long."""
+        left, bottom, right, top = self._field
+        for piece in table.narrowed(right - left).cut(top - bottom - FOOT - 4.0):
+            self._room(piece.height)
+            self._items += piece.items((left, self._y))
+            self._y -= piece.height + 4.0
+
+    def done(self) -> tuple[Sheet, ...]:
+        """The sheets with their feet."""
+        self._close()
+        return numbered(self._sheets, self._stamp, self._field)
+
+    def _put(self, items: Sequence[Item], tall: float) -> None:
+        self._room(tall)
+        self._items += Block(tuple(items)).shifted(0.0, self._y).items
+        self._y -= tall
+
+    def _room(self, tall: float) -> None:
+        if self._y - tall < self._field[1] + FOOT + 3.0:
+            self._close()
+
+    def _close(self) -> None:
+        paper = self._paper
+        self._sheets.append(
+            Sheet(
+                width=paper.width,
+                height=paper.height,
+                title="calculation",
+                items=tuple(self._items),
+            )
+        )
+        self._items, self._y = [], self._field[3]
