@@ -184,10 +184,20 @@ def ear_actions(ears: Ears, force: Floats, share: float) -> tuple[Floats, Floats
     return axial, strong, force[:, 1] * along
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Bar:
+    """What acts on a section of an ear and what it may take, each as a pair."""
+
+    depth: float
+    axial: tuple[float, float]
+    strong: tuple[float, float]
+    weak: tuple[float, float]
+
+
 def _bar(bench: Bench, ears: Ears, loads: PinLoads) -> Iterator[Check]:
     fy, t = bench.steel[0], ears.thickness
-    best: tuple[float, int, float, tuple[float, ...]] = (-1.0, 0, 1.0, ())
-    for k in range(1, SECTIONS + 1):
+    found: list[tuple[float, int, float, _Bar]] = []
+    for k in range(SECTIONS, 0, -1):
         share = k / SECTIONS
         depth, _ = ears.section(share)
         pulled = allowable(lugs.gross_yield(fy, depth, t), "yield")
@@ -198,23 +208,20 @@ def _bar(bench: Bench, ears: Ears, loads: PinLoads) -> Iterator[Check]:
         capacity = np.where(axial > 0, pulled, pushed)
         use = np.abs(axial) / capacity + np.abs(strong) / edge + np.abs(weak) / flat
         row = int(np.argmax(use))
-        if use[row] > best[0] + 1e-12:
-            parts = (
-                float(axial[row]),
-                float(capacity[row]),
-                float(strong[row]),
-                edge,
-                float(weak[row]),
-                flat,
-                depth,
-            )
-            best = (float(use[row]), row, share, parts)
-    share, row, _, parts = best[2], best[1], best[0], best[3]
-    axial_f, axial_c, strong_m, strong_c, weak_m, weak_c, depth = parts
+        bar = _Bar(
+            depth=depth,
+            axial=(float(axial[row]), float(capacity[row])),
+            strong=(float(strong[row]), edge),
+            weak=(float(weak[row]), flat),
+        )
+        found.append((float(use[row]), row, share, bar))
+    _, row, share, bar = max(found, key=lambda each: each[0])
+    (axial_f, axial_c), (strong_m, strong_c), (weak_m, weak_c) = bar.axial, bar.strong, bar.weak
     where = "at its root" if share == 1.0 else f"at {share:.2f} of the way from pin to root"
     yield bench.used(
         f"{ears.of} ear bending",
-        f"ear of the {ears.of} as a bar on edge, {where}, depth {depth:.0f} mm: {loads.words(row)}",
+        f"ear of the {ears.of} as a bar on edge, {where}, depth {bar.depth:.0f} mm: "
+        f"{loads.words(row)}",
         share=plates.interaction(axial_f / axial_c, strong_m / strong_c, weak_m / weak_c),
         source="AISC 360-16 F11, E3 and D2, ratios added (on the safe side of H1-1)",
         working=f"N/Nc + M/Mc + m/mc = {abs(axial_f):.0f}/{axial_c:.0f} + {abs(strong_m):.0f}/"

@@ -119,7 +119,8 @@ def pin_loads(site: Site, hung: HungLeaf, mount: Mount, seat: Frame, *, at: str)
     lift = sin(radians(hung.tilt_from_rise))
     down = -factor("load.weight") * actuator_weight(hung) / 2
     axes = np.array([seat.u, seat.v, seat.w])
-    forces, angles, lasting, which, names = [], [], [], [], []
+    forces, angles, lasting, which = [], [], [], []
+    names: list[str] = []
     for name, factors, thrust, rows in _thrusts(site, hung, leverage):
         plan = unit[rows] * (thrust * factor(f"load.{factors}"))[:, None]
         up = np.abs(thrust) * lift

@@ -59,7 +59,7 @@ class Hold:
     def laterals(self, angles: Floats) -> Floats:
         """The same for many angles, between nodes of 5 degrees."""
         values = np.array([self.lateral(float(node)) for node in NODES])
-        return np.interp(angles, NODES, values)
+        return np.asarray(np.interp(angles, NODES, values))
 
 
 def timber_group(

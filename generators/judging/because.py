@@ -1,0 +1,96 @@
+"""Why this and not that: the choice of stock in sentences for people.
+
+What was picked and the next lighter that fails; when nothing passes, which check, by how much,
+and what would help.
+"""
+
+from collections.abc import Callable, Iterator
+from math import isfinite
+
+from hangpost.generators.checks import Check
+from hangpost.generators.hardware.picks import Picks
+from hangpost.generators.judging.stock import Stock
+from hangpost.generators.judging.trials import Job, Tried, search
+from hangpost.generators.survey.display import both
+
+
+def said(job: Job, picks: Picks, end: str) -> str:
+    """One end of a combination in words."""
+    units = job.shop.drawings.units
+    if end == "leaf":
+        plate, many = both(picks.leaf_plate.thickness, units), picks.leaf_bolts > 1
+        count = "two" if many else "one"
+        bolts = f"{count} {picks.leaf_size} bolt{'s' if many else ''} on either side"
+        return f"{plate} plate, a neck of {picks.leaf_neck:g} thicknesses, with {bolts}"
+    plate = both(picks.post_plate.thickness, units)
+    return (
+        f"{plate} plate with {picks.post_rows} rows of {picks.post_size} "
+        f"{picks.post_kind}s in each angle"
+    )
+
+
+def failing(check: Check) -> str:
+    """A failing check in words: what, and by how much."""
+    name = check.id.split(": ", 1)[1]
+    if not isfinite(check.utilisation):
+        return f"{name} has nothing to hold with"
+    if check.unit in {"mm", ""} and check.at_least:
+        return f"{name} is {check.value:.1f} {check.unit} and wants {check.limit:.1f} {check.unit}"
+    return f"{name} is {100 * (check.utilisation - 1):.0f} % over"
+
+
+def why(job: Job, end: str, best: Tried, tried: list[Tried]) -> Iterator[str]:
+    where = f"{end} bracket"
+    if best.refused:
+        yield f"The {where} cannot be made from this stock: {best.refused}."
+        return
+    if not best.passed:
+        assert best.worst is not None
+        made = said(job, best.picks, end)
+        yield (
+            f"No stock makes the {where} pass every check; the strongest is {made}: "
+            f"{failing(best.worst)}."
+        )
+        return
+    lighter = [one for one in tried if not one.passed and one.mass < best.mass]
+    sentence = (
+        f"The {where} is made from {said(job, best.picks, end)} ({best.mass:.2f} kg): the "
+        f"lightest of {len(tried)} tried that passes every check with the shop's reserve."
+    )
+    if lighter:
+        last = max(lighter, key=lambda one: one.mass)
+        assert last.worst is not None
+        sentence += (
+            f" The next lighter, {said(job, last.picks, end)} ({last.mass:.2f} kg), fails: "
+            f"{failing(last.worst)}."
+        )
+    yield sentence
+
+
+def what_would_help(job: Job, end: str, best: Tried, stock: Stock, whole: Stock) -> Iterator[str]:
+    if stock != whole:
+        other, _ = search(job, end, whole)
+        if other.passed:
+            made = said(job, other.picks, end)
+            yield f"With the whole stock {made} would do for the {end} bracket."
+            return
+    if best.worst is None:
+        return
+    yield from (help_ for test, help_ in HELP if test(best.worst))
+
+
+HELP: tuple[tuple[Callable[[Check], bool], str], ...] = (
+    (
+        lambda check: "survival wind" in check.what,
+        "What would help: a lock at the latch edge takes the survival wind off both pins.",
+    ),
+    (
+        lambda check: " pin " in check.id,
+        "What would help: an actuator with thicker pins or less thrust.",
+    ),
+    (
+        lambda check: "survival wind" not in check.what and " pin " not in check.id,
+        "What would help: an actuator with less thrust, a pin nearer to the post, or stock that "
+        "this shop does not have (thicker plate, larger fasteners).",
+    ),
+)

@@ -1,0 +1,187 @@
+"""Trying one combination of the stock after another at one end of the actuator, lightest first.
+
+Candidates come in the order of their mass as estimated by a formula; what has passed is then
+weighed truly against those that might still be lighter. A plate whose ears fail is not tried with
+other fasteners. Pure arithmetic, no CAD. Units: mm, kg.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import product
+from math import inf, isfinite, pi
+
+from hangpost.generators.checks import Check
+from hangpost.generators.hardware.build import leaf_kit, post_kit
+from hangpost.generators.hardware.design import LeafDesign
+from hangpost.generators.hardware.kit import Kit, NoHardware
+from hangpost.generators.hardware.picks import Picks, usual
+from hangpost.generators.judging.judge import bench_for, make_checks, strength_checks
+from hangpost.generators.judging.stock import Stock
+from hangpost.generators.pivots.mount import Mount
+from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.site import HungLeaf, Site
+from hangpost.parts.flat import ParameterError
+from hangpost.parts.part import MILD_STEEL, Part
+from hangpost.parts.tables import shank
+
+ROWS = (2, 3, 4, 5)  # of fasteners in each angle
+SIDES = (1, 2)  # bolts on either side of the leaf's ears
+# Web beside the leaf's ears in thicknesses: a higher one is stronger and bends the pin more.
+NECKS = (4.0, 3.0, 2.5)
+MARGIN = 1.12  # how far an estimate of the mass may be out; house
+HEADS = 4.0  # diameters of shank that head, washers and nut weigh; common practice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tried:
+    """One combination at one end: its mass, and the worst of its checks."""
+
+    picks: Picks
+    mass: float
+    worst: Check | None  # the failing check that is farthest over; None when all pass
+    refused: str = ""  # why it cannot be made at all
+
+    @property
+    def passed(self) -> bool:
+        """Whether it can be made and every check passes."""
+        return self.worst is None and not self.refused
+
+    @property
+    def over(self) -> float:
+        """How far the worst check is over its limit."""
+        if self.refused:
+            return inf
+        return 0.0 if self.worst is None else self.worst.utilisation
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """One leaf with its pivots, to be fitted out."""
+
+    site: Site
+    shop: Shop
+    hung: HungLeaf
+    problem: Problem
+    mount: Mount
+
+
+def search(job: Job, end: str, stock: Stock) -> tuple[Tried, list[Tried]]:
+    """The lightest that passes or, when none does, the strongest; and all that were tried."""
+    tried: list[Tried] = []
+    best: Tried | None = None
+    hopeless: set[float] = set()  # plates whose ears fail whatever fastens them
+    for estimate, picks in sorted(_candidates(job, end, stock), key=lambda each: each[0]):
+        if best is not None and estimate > best.mass * MARGIN:
+            break
+        plate = float(picks.post_plate.thickness if end == "post" else picks.leaf_plate.thickness)
+        if plate in hopeless:
+            continue
+        one = trial(job, end, picks)
+        tried.append(one)
+        if one.passed and (best is None or one.mass < best.mass):
+            best = one
+        if one.worst is not None and _of_the_ears(one.worst):
+            hopeless.add(plate)
+    if best is not None:
+        return best, tried
+    return min(tried, key=lambda each: (each.over, each.mass)), tried
+
+
+def trial(job: Job, end: str, picks: Picks) -> Tried:
+    """One combination made and judged."""
+    try:
+        kit = _kit(job, end, picks)
+    except (NoHardware, ParameterError) as error:
+        return Tried(picks=picks, mass=inf, worst=None, refused=str(error))
+    leaf = LeafDesign(
+        name="",
+        hand=job.hung.hand,
+        problem=job.problem,
+        mount=job.mount,
+        placed=kit.placed,
+        templates=(),
+        bought=(),
+        fixings=kit.fixings,
+    )
+    bench = bench_for(job.site, job.shop, job.hung, leaf)
+    failed = [check for check in strength_checks(bench, (end,)) if check.status == "fail"]
+    if not failed:  # what does not hold need not be asked whether it can be made
+        failed = [check for check in make_checks(bench, (end,)) if check.status == "fail"]
+    worst = max(failed, key=_over, default=None)
+    return Tried(picks=picks, mass=_mass(kit), worst=worst)
+
+
+def _kit(job: Job, end: str, picks: Picks) -> Kit:
+    at = (job.hung, job.shop, job.problem, job.mount, picks)
+    return post_kit(*at, job.site.choice) if end == "post" else leaf_kit(*at)
+
+
+def _candidates(job: Job, end: str, stock: Stock) -> Iterator[tuple[float, Picks]]:
+    """Every combination of one end with an estimate of its mass."""
+    start = usual(job.shop)
+    if end == "post":
+        timber = job.hung.post.kind == "timber"
+        for plate in stock.plates:
+            for kind, size in stock.post:
+                if kind == "lag screw" and not timber:
+                    continue
+                for rows in ROWS:
+                    picks = replace(
+                        start, post_plate=plate, post_kind=kind, post_size=size, post_rows=rows
+                    )
+                    yield _post_estimate(job, picks), picks
+        return
+    for plate in stock.plates:
+        for size in stock.leaf:
+            for count, neck in product(SIDES, NECKS):
+                picks = replace(
+                    start, leaf_plate=plate, leaf_size=size, leaf_bolts=count, leaf_neck=neck
+                )
+                yield _leaf_estimate(job, picks), picks
+
+
+def _post_estimate(job: Job, picks: Picks) -> float:
+    t, d = float(picks.post_plate.thickness), shank(picks.post_size)
+    width = float(job.hung.post.width)
+    seat = 4 * t + 3 * d + 5 * d * (picks.post_rows - 1)
+    steel = 2 * t * width * (seat + 0.6 * job.mount.reach)
+    through = picks.post_kind != "lag screw"
+    if through:
+        steel += 1.2 * t * 0.6 * width * seat
+    length = float(job.hung.post.depth) + HEADS * d
+    steel += 4 * picks.post_rows * pi / 4 * d**2 * length
+    return steel * MILD_STEEL.density
+
+
+def _leaf_estimate(job: Job, picks: Picks) -> float:
+    t, d = float(picks.leaf_plate.thickness), shank(picks.leaf_size)
+    tip = job.problem.brackets.ear_tip
+    ears = 2 * t * 2.4 * tip * (job.mount.leaf_reach + 2 * tip)
+    web = t * (picks.leaf_neck + 2) * t * 2 * (tip + 3 * t + 4 * d * picks.leaf_bolts)
+    bolts = 2 * picks.leaf_bolts * pi / 4 * d**2 * (float(job.hung.leaf.thickness) + HEADS * d)
+    return (ears + web + bolts) * MILD_STEEL.density
+
+
+def _mass(kit: Kit) -> float:
+    """Parts and fasteners of a kit in kg."""
+    parts = sum(placed.item.mass for placed in kit.placed if isinstance(placed.item, Part))
+    shanks = sum(
+        len(fixing.holes)
+        * pi
+        / 4
+        * fixing.fastener.diameter**2
+        * (fixing.fastener.length + HEADS * fixing.fastener.diameter)
+        for fixing in kit.fixings
+    )
+    return parts + shanks * MILD_STEEL.density
+
+
+def _of_the_ears(check: Check) -> bool:
+    """Whether a check hangs on the plate of the ears alone, not on what fastens the seat."""
+    words = (" ear ", " pin ", " bend stress", " pin hole ")
+    return any(word in check.id for word in words) and check.utilisation > 1.02
+
+
+def _over(check: Check) -> float:
+    return check.utilisation if isfinite(check.utilisation) else 1e9
