@@ -11,6 +11,7 @@ from hangpost.generators.hardware.design import Design, LeafDesign, Placed
 from hangpost.generators.hardware.extension import carried
 from hangpost.generators.hardware.held import PostMaker
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
+from hangpost.generators.hardware.lock import Locked, on_latch_post, on_second_leaf
 from hangpost.generators.hardware.on_flat_rail import bracket_on_flat_rail
 from hangpost.generators.hardware.on_round import bracket_on_round
 from hangpost.generators.hardware.on_round_clamped import bracket_clamped
@@ -92,12 +93,47 @@ def design_gate(
         for hung, (problem, mount), picked in zip(site.leaves, solved, picks, strict=True)
     ]
     if site.is_double:
+        leaves[1] = _with_lock(leaves[1], on_second_leaf(site, shop))
         leaves = [_one_of_two(leaf) for leaf in leaves]
         first, second = leaves
         apart = float(site.leaf[0].width + site.meeting.gap + site.leaf[1].width)
         second = replace(second, shift=apart if first.hand == "right" else -apart)
-        leaves = [first, _own_names(first, second)]
+        order = _order(site)
+        leaves = [
+            replace(leaf, reasons=(*leaf.reasons, *order))
+            for leaf in (first, _own_names(first, second))
+        ]
+    else:
+        leaves[0] = _with_lock(leaves[0], on_latch_post(site, shop, site.leaves[0]))
     return Design(site=site, shop=shop, leaves=tuple(leaves))
+
+
+def _order(site: Site) -> tuple[str, ...]:
+    """In which order two leaves close, when one laps over the other."""
+    if not site.meeting.overlap:
+        return ()
+    first = site.meeting.first_to_close
+    other = 3 - first
+    return (
+        f"The leaves lap by {site.meeting.overlap:.0f} mm: leaf {first} closes first and opens "
+        f"last, leaf {other} closes last and opens first; let the control hold it back.",
+    )
+
+
+def _with_lock(leaf: LeafDesign, locked: Locked | None) -> LeafDesign:
+    """The leaf's design with the receiver that stands on its side, if there is a lock."""
+    if locked is None:
+        return leaf
+    kit = locked.kit
+    return replace(
+        leaf,
+        placed=(*leaf.placed, *kit.placed),
+        tools=(*leaf.tools, *kit.tools),
+        templates=(*leaf.templates, *kit.templates),
+        bought=together((Kit(bought=leaf.bought), kit)).bought,
+        lock=locked.design,
+        reasons=(*leaf.reasons, *kit.reasons),
+    )
 
 
 def _one_of_two(leaf: LeafDesign) -> LeafDesign:

@@ -15,6 +15,7 @@ from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import Site
 from hangpost.parts.bodies import Body
 from hangpost.parts.frame import Frame, turned
+from hangpost.parts.lock_receiver import LockReceiver
 from hangpost.parts.loop import Loop
 from hangpost.parts.part import Hand, Part
 
@@ -111,6 +112,22 @@ class Template:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LockDesign:
+    """The lock's other half where it is: what it takes, and what to print of that."""
+
+    receiver: LockReceiver
+    behind: float  # plates and packing under the receiver
+    throw: float  # of the lock's bolt
+    gap: float  # latch edge to what it closes on
+    notes: tuple[str, ...]  # what sag and gap it takes, the re-set table, in lines
+
+    @property
+    def engagement(self) -> float:
+        """How far the bolt stands in the receiver's plate and past it."""
+        return self.receiver.engagement(throw=self.throw, gap=self.gap, behind=self.behind)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LeafDesign:
     """Everything for one leaf: its pivots, its hardware in place, its sheets and its list."""
 
@@ -125,6 +142,7 @@ class LeafDesign:
     tools: tuple[Placed, ...] = ()  # the room that sockets need, not part of the assembly
     jigs: tuple[Part, ...] = ()  # made, used and taken away again; for the right hand
     reasons: tuple[str, ...] = ()  # why the tool chose what it chose, in sentences
+    lock: LockDesign | None = None  # the receiver that stands on this leaf's side
     shift: float = 0.0  # x of this leaf's hinge axis in the assembly of the whole gate
 
     def at(self, placed: Placed, angle: float) -> Frame:
