@@ -55,9 +55,7 @@ class Figures:
     def length(self, path: str, places: int = 1) -> Markup:
         """A length in mm and in inches, the person's own unit first."""
         metric = Markup("{}&nbsp;mm").format(self.num(path, places))
-        inch = Markup("{}&nbsp;in").format(
-            inches(float(self.at(path))).text.replace(" ", "\u00a0")
-        )
+        inch = Markup("{}&nbsp;in").format(inches(float(self.at(path))).text.replace(" ", "\u00a0"))
         first, second = (inch, metric) if self.units == "in" else (metric, inch)
         return Markup('{} <span class="also">({})</span>').format(first, second)
 

@@ -68,7 +68,7 @@ def report_page(design: Design, data: Data, pictures: Mapping[str, bytes], shelf
         css=Markup(_text("page.css")),
         policy=_policy(scripts),
         scripts=scripts,
-        gate=Markup(_embedded(moving(design, lambda item: coarse(shelf.solid(item))))),
+        gate=Markup(embedded(moving(design, lambda item: coarse(shelf.solid(item))))),
         leaves=[
             {"name": leaf.name, "curves": curves(leaf), "data": entry}
             for leaf, entry in zip(design.leaves, data["leaves"], strict=True)
@@ -102,7 +102,7 @@ def _base64(content: bytes) -> str:
     return b64encode(content).decode("ascii")
 
 
-def _embedded(data: Any) -> str:
+def embedded(data: Any) -> str:
     """JSON that can stand inside a script element, whatever names are in it."""
     text = json.dumps(data, separators=(",", ":"), allow_nan=False)
     return text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")

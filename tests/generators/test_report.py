@@ -30,7 +30,7 @@ from hangpost.generators.pivots.solve import solve
 from hangpost.generators.report.curves import Curve, curves
 from hangpost.generators.report.figures import shown
 from hangpost.generators.report.moving import moving
-from hangpost.generators.report.page import report_page
+from hangpost.generators.report.page import embedded, report_page
 from hangpost.generators.report.painter import Camera, Thing, paint
 from hangpost.generators.report.pictures import gate_pictures, part_picture, pivot_maps
 from hangpost.generators.report.plan import plan_view
@@ -61,6 +61,7 @@ CLEARANCES = (
     Clearance(pair=("one", "another"), least=23.456, at_angle=-45.0, overlap=0.0),
     Clearance(pair=("one", "third"), least=0.0, at_angle=12.0, overlap=812.0),
     Clearance(pair=("one", "fourth"), least=4.0, at_angle=0.0, overlap=0.0),
+    Clearance(pair=("held", "holder"), least=0.0, at_angle=0.0, overlap=0.0, touching=True),
 )
 
 
@@ -178,6 +179,13 @@ def test_whatever_a_job_or_an_obstacle_is_called_it_is_text(report: Made, read: 
     assert read.text.count("alert(1)") == read.text.count(EVIL)
 
 
+def test_data_in_the_page_cannot_end_the_script_it_stands_in() -> None:
+    text = embedded({"name": EVIL})
+
+    assert json.loads(text) == {"name": EVIL}
+    assert not re.search("[<>&]", text)
+
+
 def test_every_number_on_the_page_is_the_number_in_pack_json(report: Made, read: Reader) -> None:
     assert len(read.data) > 150
     for attributes, text in read.data:
@@ -275,7 +283,7 @@ def test_checks_come_worst_first_and_are_told_in_words_and_signs(report: Made) -
 def test_what_is_in_one_another_comes_first_among_the_clearances(report: Made) -> None:
     places = re.findall(r'data-at="clearances\.(\d)\.at_angle"', report.page.decode())
 
-    assert places == ["1", "2", "0"]
+    assert places == ["1", "3", "2", "0"]
     assert "in one another" in report.page.decode()
 
 
@@ -457,6 +465,20 @@ def test_what_is_nearer_hides_what_is_behind_whatever_the_order() -> None:
     assert (one == two).all()
     assert one[100, 100, 0] > 2 * one[100, 100, 2]  # red in the middle
     assert one[20, 20, 2] > 2 * one[20, 20, 0]  # blue around it
+
+
+@pytest.mark.parametrize(("turn", "rise"), [(0, 0), (90, 0), (35, 20), (208, 25), (300, 90)])
+def test_camera_looks_along_square_axes(turn: float, rise: float) -> None:
+    right, up, toward = Camera(turn=turn, rise=rise).axes
+    a, b = np.radians([turn, rise])
+
+    assert np.cross(right, up) == pytest.approx(toward, abs=1e-12)
+    assert right @ right == pytest.approx(1) and right @ up == pytest.approx(0, abs=1e-12)
+    assert up[2] >= 0 and right[2] == 0
+    # Straight on the eye stands at -y; it goes round with the clock reversed, and up.
+    assert toward == pytest.approx(
+        [np.sin(a) * np.cos(b), -np.cos(a) * np.cos(b), np.sin(b)], abs=1e-12
+    )
 
 
 def test_turning_the_camera_is_turning_the_thing_the_other_way() -> None:
