@@ -49,6 +49,10 @@ COMMANDS: dict[str, Entry] = {
         "hangpost.cli.asbuilt", "asbuilt", "What to do when the holes are not where they should be."
     ),
     "compare": Entry("hangpost.cli.compare", "compare", "What changed between two packs."),
+    "batch": Entry("hangpost.cli.batch", "batch", "Build the packs of many site files."),
+    "catalogue": Entry(
+        "hangpost.cli.catalogue", "catalogue", "Build every combination of some values."
+    ),
     "demo": Entry("hangpost.cli.build", "demo", "Build the shipped example."),
 }
 

@@ -23,6 +23,7 @@ KNOWN = {
     "hangpost.generators.survey.mistakes.SurveyError": WRONG_INPUT,
     "hangpost.generators.judging.stock.StockError": WRONG_INPUT,
     "hangpost.generators.writers.outbox.NotReplaced": WRONG_INPUT,
+    "hangpost.generators.many.engine.NoScheduler": WRONG_INPUT,
     "hangpost.generators.pivots.ways_out.NoPivots": NO_PIVOTS,
 }
 

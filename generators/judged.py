@@ -22,14 +22,27 @@ def judged(
     clearances: list[Clearance] = []
     for number, (hung, leaf) in enumerate(zip(design.site.leaves, design.leaves, strict=True)):
         report("swinging the gate", number, len(design.leaves))
-        rows = (*leaf.mount.rows, leaf.mount.leaf_to_post)
-        checks += [_from_row(row, leaf) for row in rows if isfinite(row.limit)]
+        checks += _pivots(leaf)
         swept = swung(leaf, shelf.mesh)
         tools, still = reached(leaf, shelf.mesh), seated(leaf, shelf.mesh)
         checks += clearance_checks(leaf, design.shop, swept, tools, still)
         clearances += swept
         checks += judge_leaf(design.site, design.shop, hung, leaf)
     return tuple(checks), tuple(clearances)
+
+
+def reckoned(design: Design) -> tuple[Check, ...]:
+    """The checks that need no solids: pivots, strength, making."""
+    return tuple(
+        check
+        for hung, leaf in zip(design.site.leaves, design.leaves, strict=True)
+        for check in (*_pivots(leaf), *judge_leaf(design.site, design.shop, hung, leaf))
+    )
+
+
+def _pivots(leaf: LeafDesign) -> list[Check]:
+    rows = (*leaf.mount.rows, leaf.mount.leaf_to_post)
+    return [_from_row(row, leaf) for row in rows if isfinite(row.limit)]
 
 
 def _from_row(row: Row, leaf: LeafDesign) -> Check:

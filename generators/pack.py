@@ -39,18 +39,25 @@ class Pack:
         return all(check.status != "fail" for check in self.checks)
 
 
-def make(survey: Survey, shop: Shop, report: Report, stock: Sequence[str] = ()) -> Pack:
+def make(
+    survey: Survey,
+    shop: Shop,
+    report: Report,
+    stock: Sequence[str] = (),
+    shelf: Shelf | None = None,
+) -> Pack:
     """The whole pack of a gate, in memory; NoPivots and NoHardware say why there is none.
 
-    `stock` limits what it may be made from, as "1/4 in plate" does.
+    `stock` limits what it may be made from, as "1/4 in plate" does; a `shelf` may hold what was
+    built for other gates.
     """
+    shelf = shelf or Shelf()
     report("finding the pivots", 0, 0)
     solved = solve_gate(survey.site, shop)
     report("choosing the hardware", 0, 0)
     chosen = choose(survey.site, shop, solved, stock)
     design = design_gate(survey.site, shop, solved, [each.picks for each in chosen])
     design = with_reasons(design, chosen)
-    shelf = Shelf()
     checks, clearances = judged(design, shelf, report)
     stamp = _stamp(survey, shop)
     written = files.write(design, checks, shelf, stamp, report, clearances)

@@ -142,3 +142,21 @@ def bevelled(solid: "cq.Solid", rim: Loop, height: float, size: float) -> "cq.So
         if bottom - 1e-2 < box.ymin and box.ymax < top + 1e-2
     ]
     return one_solid(solid.chamfer(size, None, edges))
+
+
+def stored(shape: "cq.Shape") -> bytes:
+    """The shape as bytes that lose no digit of it."""
+    from io import BytesIO
+
+    stream = BytesIO()
+    shape.exportBin(stream)
+    return stream.getvalue()
+
+
+def restored(data: bytes) -> "cq.Shape":
+    """The shape that was stored."""
+    from io import BytesIO
+
+    import cadquery as cq
+
+    return cq.Shape.importBin(BytesIO(data))

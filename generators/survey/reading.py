@@ -44,7 +44,7 @@ class Survey:
 
 def read_survey(path: Path) -> Survey:
     """Return the site of a file with its fingerprint; raises SurveyError."""
-    return survey_from_bytes(_bytes_of(path), file=path.name)
+    return survey_from_bytes(file_bytes(path), file=path.name)
 
 
 def survey_from_bytes(data: bytes, *, file: str) -> Survey:
@@ -54,11 +54,16 @@ def survey_from_bytes(data: bytes, *, file: str) -> Survey:
     return Survey(site=site, sha256=digest, file=file, text=data.decode("utf-8"))
 
 
+def read_tables(path: Path) -> dict[str, Any]:
+    """Return the tables of any file of ours, looked at for size and shape only; SurveyError."""
+    return _tables(file_bytes(path), path.name)
+
+
 def read_shop(path: Path | None) -> Shop:
     """Return the shop of a file, or the complete default without one; raises SurveyError."""
     if path is None:
         return Shop()
-    return shop_from_bytes(_bytes_of(path), file=path.name)
+    return shop_from_bytes(file_bytes(path), file=path.name)
 
 
 def site_from_bytes(data: bytes, *, file: str = "site file") -> Site:
@@ -83,7 +88,7 @@ def shop_from_bytes(data: bytes, *, file: str = "shop file") -> Shop:
 
 def read_measured(path: Path, units: Units) -> Measured:
     """Return what was measured after drilling; bare numbers are in `units` unless it says."""
-    return measured_from_bytes(_bytes_of(path), units, file=path.name)
+    return measured_from_bytes(file_bytes(path), units, file=path.name)
 
 
 def measured_from_bytes(data: bytes, units: Units, *, file: str = "measured file") -> Measured:
@@ -99,7 +104,7 @@ def measured_from_bytes(data: bytes, units: Units, *, file: str = "measured file
 
 def read_check_sizes(path: Path, units: Units) -> CheckSizes:
     """Return the sizes that check a survey; bare numbers are in `units` unless the file says."""
-    return check_sizes_from_bytes(_bytes_of(path), units, file=path.name)
+    return check_sizes_from_bytes(file_bytes(path), units, file=path.name)
 
 
 def check_sizes_from_bytes(data: bytes, units: Units, *, file: str = "check file") -> CheckSizes:
@@ -113,7 +118,8 @@ def check_sizes_from_bytes(data: bytes, units: Units, *, file: str = "check file
         raise SurveyError(found) from None
 
 
-def _bytes_of(path: Path) -> bytes:
+def file_bytes(path: Path) -> bytes:
+    """Return the bytes of a file of ours, as many as could be read; raises SurveyError."""
     name = path.name or str(path)
     try:
         if not path.is_file():
