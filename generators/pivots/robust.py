@@ -25,7 +25,7 @@ from hangpost.generators.pivots.sift import Usable, gathered, sift
 
 SHARE: Final = 0.9  # of the best least leverage
 EQUAL: Final = 0.5  # mm of worst case that make no difference; house
-COARSE: Final = 300  # candidates weighed first
+COARSE: Final = 80  # candidates weighed first
 LINES: Final = 9  # of the lattices that close in
 ROUNDS: Final = 4
 FINEST: Final = 0.1  # mm between the lattice lines at the end

@@ -86,6 +86,23 @@ def test_level_lines_of_a_slope_are_where_the_slope_has_that_height() -> None:
     assert isclose(2.0 * x + 3.0 * y, 10.3)
 
 
+@pytest.mark.parametrize("falling", [False, True])
+@pytest.mark.parametrize(("level", "cut_off"), [(0.1, 1.0), (-0.1, -1.0)])
+def test_saddle_hangs_together_as_its_middle_says(
+    falling: bool, level: float, cut_off: float
+) -> None:
+    xs = ys = np.array([0.0, 1.0])
+    heights = np.array([[1.0, -1.0], [-1.0, 1.0]])
+    heights = heights[:, ::-1] if falling else heights
+    found = list(lines(xs, ys, heights, level))
+
+    # The middle of the cell is at 0: above -0.1 the two low corners are cut off, else the high.
+    assert len(found) == 2
+    for line in found:
+        x, y = middle(line)
+        assert heights[round(y), round(x)] == cut_off
+
+
 @pytest.mark.parametrize("toward", ["actuator", "away"])
 def test_inside_the_outline_every_constraint_is_kept_and_outside_one_is_not(toward: str) -> None:
     problem, _, found = mapped(toward)
