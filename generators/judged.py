@@ -1,10 +1,11 @@
-"""Every check of a design, gathered: pivots, swing, sockets, strength, making."""
+"""Every check of a design, gathered: pivots, swing, sockets, fit, strength, making."""
 
 from collections.abc import Callable
 from math import isfinite
 
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
+from hangpost.generators.fits import fit_checks
 from hangpost.generators.hardware.design import Design, LeafDesign
 from hangpost.generators.judging.judge import judge_leaf
 from hangpost.generators.pivots.mount import Row
@@ -27,16 +28,21 @@ def judged(
         tools, still = reached(leaf, shelf.mesh), seated(leaf, shelf.mesh)
         checks += clearance_checks(leaf, design.shop, swept, tools, still)
         clearances += swept
+        checks += fit_checks(design.site, hung, leaf)
         checks += judge_leaf(design.site, design.shop, hung, leaf)
     return tuple(checks), tuple(clearances)
 
 
 def reckoned(design: Design) -> tuple[Check, ...]:
-    """The checks that need no solids: pivots, strength, making."""
+    """The checks that need no solids: pivots, fit, strength, making."""
     return tuple(
         check
         for hung, leaf in zip(design.site.leaves, design.leaves, strict=True)
-        for check in (*_pivots(leaf), *judge_leaf(design.site, design.shop, hung, leaf))
+        for check in (
+            *_pivots(leaf),
+            *fit_checks(design.site, hung, leaf),
+            *judge_leaf(design.site, design.shop, hung, leaf),
+        )
     )
 
 

@@ -37,15 +37,21 @@ def swung(leaf: LeafDesign, meshed: Meshed) -> tuple[Clearance, ...]:
 
 def reached(leaf: LeafDesign, meshed: Meshed) -> tuple[Clearance, ...]:
     """Room around the socket of every fastener, at rest; its own head is left out."""
-    others = [p for p in leaf.placed if isinstance(p.item, Part) or p.name.endswith(" pin")]
+    solid = (" pin", "extension bolts")
+    others = [p for p in leaf.placed if isinstance(p.item, Part) or p.name.endswith(solid)]
     bodies = [_moving(leaf, placed, meshed) for placed in (*leaf.tools, *others)]
     pairs = [
         (tool.name, other.name)
         for tool in leaf.tools
         for other in others
-        if tool.rides == other.rides
+        if tool.rides == other.rides and not _is_own(tool, other)
     ]
     return sweep(bodies, [0.0], pairs)
+
+
+def _is_own(tool: Placed, other: Placed) -> bool:
+    """Whether the socket stands on one of these very bolts."""
+    return other.name == "extension bolts" and tool.name.startswith("socket on extension ")
 
 
 def seated(leaf: LeafDesign, meshed: Meshed) -> tuple[Clearance, ...]:

@@ -145,6 +145,13 @@ class LeafDesign:
     lock: LockDesign | None = None  # the receiver that stands on this leaf's side
     shift: float = 0.0  # x of this leaf's hinge axis in the assembly of the whole gate
 
+    @property
+    def made(self) -> tuple[Part, ...]:
+        """Every part to make, jigs too, for this leaf's hand, as often as it is needed."""
+        items = [placed.for_hand(self.hand).item for placed in self.placed]
+        jigs = self.jigs if self.hand == "right" else tuple(j.mirrored() for j in self.jigs)
+        return (*(item for item in items if isinstance(item, Part)), *jigs)
+
     def at(self, placed: Placed, angle: float) -> Frame:
         """Where a placed thing stands when the leaf is at `angle` degrees."""
         return self.pose(placed.rides, angle).after(placed.frame)
@@ -180,16 +187,26 @@ class Design:
     shop: Shop
     leaves: tuple[LeafDesign, ...]
 
+    def __post_init__(self) -> None:
+        """Refuse two things of one name: files and checks would mix them up."""
+        sheets = [sheet.id for leaf in self.leaves for sheet in leaf.templates]
+        marks: dict[str, Part] = {}
+        twice = [id for i, id in enumerate(sheets) if id in sheets[:i]]
+        for leaf in self.leaves:
+            names = [placed.name for placed in leaf.placed]
+            twice += [name for i, name in enumerate(names) if name in names[:i]]
+            for part in leaf.made:
+                other = marks.setdefault(part.mark, part)
+                if other != part and (part.handed or other != part.mirrored()):
+                    twice.append(part.mark)
+        if twice:
+            raise ValueError(f"names used for two different things: {', '.join(twice)}")
+
     @property
     def parts(self) -> tuple[tuple[Part, int], ...]:
         """Every different part for its hand, once, with how many of it are needed."""
         counted: dict[str, tuple[Part, int]] = {}
         for leaf in self.leaves:
-            for placed in leaf.placed:
-                item = placed.for_hand(leaf.hand).item
-                if isinstance(item, Part):
-                    counted[item.mark] = (item, counted.get(item.mark, (item, 0))[1] + 1)
-            for jig in leaf.jigs:
-                own = jig if leaf.hand == "right" else jig.mirrored()
-                counted[own.mark] = (own, counted.get(own.mark, (own, 0))[1] + 1)
+            for part in leaf.made:
+                counted[part.mark] = (part, counted.get(part.mark, (part, 0))[1] + 1)
         return tuple(counted.values())
