@@ -343,7 +343,7 @@ def test_no_usable_pair_of_good_leverage_has_a_better_worst_case(toward: str, po
 
 
 def test_closing_in_finds_the_best_from_few_candidates(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(robust, "COARSE", 6)
+    monkeypatch.setattr(robust, "COARSE", 20)
     monkeypatch.setattr(robust, "EQUAL", 0.0)
     _, problem, mount = solved("away")
     assert mount.sure is not None
