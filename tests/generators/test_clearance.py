@@ -154,6 +154,20 @@ def test_a_thin_thing_that_a_step_jumps_over_is_found() -> None:
     assert row.fouls
 
 
+def test_a_thing_jumped_over_is_found_although_another_place_looks_nearer() -> None:
+    leaf = box("leaf", (3000, -1, 0), (3400, 1, 50), turned)
+    x, y = 3300 * cos(radians(30.5)), 3300 * sin(radians(30.5))
+    wire = trimesh.creation.box(bounds=[(x, y, 0), (x + 2, y + 2, 50)])
+    block = trimesh.creation.box(bounds=[(-40, 3405, 0), (40, 3500, 50)])  # 5 mm past the tip
+    both = trimesh.util.concatenate([wire, block])
+    fence = Moving(name="fence", vertices=both.vertices, faces=both.faces, pose=still)
+
+    gaps = course(leaf, fence, SWING)
+    (row,) = sweep([leaf, fence], SWING, [("leaf", "fence")])
+    assert min(gaps) == pytest.approx(5, abs=0.01) and gaps.index(min(gaps)) > 80
+    assert row.fouls and row.at_angle == pytest.approx(30.5, abs=0.1)
+
+
 def test_a_body_within_another_is_found_although_their_surfaces_never_meet() -> None:
     shell = box("shell", (-50, -50, -50), (50, 50, 50))
     core = box("core", (-5, -5, -5), (5, 5, 5), turned)

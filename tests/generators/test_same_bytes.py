@@ -16,6 +16,7 @@ from hangpost.parts.flat import Hole
 from hangpost.parts.folded import Flange, FoldedPlate
 from hangpost.parts.frame import Frame, turned
 from hangpost.parts.loop import Vertex, rectangle
+from hangpost.parts import solids
 from hangpost.parts.solids import folded_solid
 from hangpost.parts.spacer import SpacerBlock
 
@@ -27,10 +28,11 @@ solid = folded_solid(plate)
 spacer = SpacerBlock(id="s", width=60, length=90, height=12, corner=5, bores_at=((0, 20), (9, -25)), bore=14)
 block = spacer.solid()
 lying = on_bed(meshed(block))
+blocks = [solids.block((0, 0, 0), (10 + k, 20, 30)) for k in range(14)]
 pieces = [
-    Piece(name=f"p{k}", product=f"q{k % 3}", shape=solid if k % 3 else block,
-          frame=turned(10 * k, (50.0 * k, 0, 0)), colour=(0.1 * (k % 3), 0.5, 0.7))
-    for k in range(8)
+    Piece(name=f"p{k}", product=f"q{k}", shape=shape, frame=turned(10 * k, (50.0 * k, 0, 0)),
+          colour=(0.05 * k, 0.5, 0.7))
+    for k, shape in enumerate((solid, block, *blocks))
 ]
 face = Template(id="f", part_id="p", face="post", datum="edge", outline=rectangle(0, 0, 80, 60),
                 holes=(Drilling(name="A", u=10, v=20, diameter=9),))

@@ -180,6 +180,36 @@ def test_a_file_put_in_order_stays_as_it_is(plate: FoldedPlate) -> None:
     assert repeatable(text, name="gate", maker=maker[1]) == text
 
 
+TINY = """ISO-10303-21;
+HEADER;
+FILE_NAME('x','2031-05-05T10:11:12',(''),(''),'a','b','');
+ENDSEC;
+DATA;
+{}
+ENDSEC;
+END-ISO-10303-21;
+"""
+
+
+def test_order_and_numbers_of_the_colours_do_not_matter() -> None:
+    """The kernel sorts colours by where they lie in memory, lists and entities alike."""
+    one = (
+        "#1=COLOUR_RGB('',0.1,0.2,0.3);\n#2=COLOUR_RGB('',0.4,0.5,0.6);\n#3=C('it''s;#1');\n"
+        "#4=MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION('',(#1,#2),#3);\n"
+        "#5=MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION('',(#2),#3);"
+    )
+    other = (
+        "#7=COLOUR_RGB('',0.4,0.5,0.6);\n#8=COLOUR_RGB('',0.1,0.2,0.3);\n#9=C('it''s;#1');\n"
+        "#1=MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION('',(#7),#9);\n"
+        "#2=MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION('',(#7,#8),\n  #9);"
+    )
+    written = {repeatable(TINY.format(body), name="n", maker="m 1") for body in (one, other)}
+
+    assert len(written) == 1
+    text = written.pop()
+    assert "2031" not in text and "'it''s;#1'" in text and text.count("COLOUR_RGB") == 2
+
+
 @pytest.mark.parametrize("name", ["Ø9 plate", "it's", "", "line\nbreak"])
 def test_names_that_readers_disagree_about_are_refused(plate: FoldedPlate, name: str) -> None:
     with pytest.raises(ValueError, match="ASCII"):
