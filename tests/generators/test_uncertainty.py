@@ -342,21 +342,22 @@ def test_no_usable_pair_of_good_leverage_has_a_better_worst_case(toward: str, po
     assert float(others.max()) <= float(ours[0]) + EQUAL + 0.02
 
 
-def test_closing_in_finds_the_best_from_few_candidates(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_closing_in_finds_the_safest_from_few_candidates(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(robust, "COARSE", 20)
-    monkeypatch.setattr(robust, "EQUAL", 0.0)
     _, problem, mount = solved("away")
     assert mount.sure is not None
     found = settle(problem, lightest_bracket, 300)
     assert found is not None
     _, usable, best = found
-    chosen = robust.most_robust(problem, usable, best, mount.sure.sources)
-    assert chosen is not None
+    off = mount.sure.sources
     strong = usable.pairs.take(usable.least >= 0.9 * best)
-    others = worst_spare(problem, propagate(problem, strong, mount.sure.sources))
-    ours = worst_spare(problem, propagate(problem, chosen.pairs, mount.sure.sources))
+    others = worst_spare(problem, propagate(problem, strong, off))
+    few = sift(problem, strong.px[::40], strong.py[::40], ends(problem))
+    weighed = robust._weigh(problem, few, off, ends(problem))
+    closed_in = robust._closed_in(problem, weighed, off, ends(problem), 0.9 * best, top=None)
 
-    assert float(ours[0]) >= float(others.max()) - 0.1
+    assert float(weighed.worst.max()) < float(others.max()) - 0.1
+    assert float(closed_in.worst.max()) >= float(others.max()) - 0.1
 
 
 def test_sentences_name_what_matters() -> None:
