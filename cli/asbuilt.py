@@ -31,18 +31,23 @@ told; 2 a file is wrong; 3 the site itself has no usable pair of pivots.
 @click.argument("site", type=click.Path(path_type=Path))
 @click.argument("measured", type=click.Path(path_type=Path))
 @click.option("--shop", type=click.Path(path_type=Path), help="Shop file; default: the house shop.")
+@click.option(
+    "--stock", multiple=True, metavar="SIZE", help="As the pack was built, if it was limited."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the same as data.")
-def asbuilt(site: Path, measured: Path, shop: Path | None, as_json: bool) -> int:
+def asbuilt(
+    site: Path, measured: Path, shop: Path | None, stock: tuple[str, ...], as_json: bool
+) -> int:
     """Hold what was measured against what was drawn."""
     from hangpost.generators.asbuilt import as_built, drawn_leaf
     from hangpost.generators.survey.display import both
     from hangpost.generators.survey.reading import read_measured, read_shop, read_survey
 
-    survey, stock = read_survey(site), read_shop(shop)
+    survey, tools = read_survey(site), read_shop(shop)
     found = read_measured(measured, survey.site.units)
-    hung, design = drawn_leaf(survey.site, stock, found, measured.name)
+    hung, design = drawn_leaf(survey.site, tools, found, measured.name, stock)
     built = as_built(
-        found, design, stock, joint_tilt=float(hung.actuator.joint_tilt), file=measured.name
+        found, design, tools, joint_tilt=float(hung.actuator.joint_tilt), file=measured.name
     )
     if as_json:
         data = {"job": survey.site.job, "site_sha256": survey.sha256, **built.data()}

@@ -9,14 +9,14 @@ Right-hand plan frame, mm, degrees. Holes are told as one looks at their templat
 taken to shift without turning, and to stand with its bolts in the middle of what room they have.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from hangpost.generators.drilled import Stand, Vector, parts, stand, travel
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import LeafDesign
-from hangpost.generators.hardware.picks import usual
+from hangpost.generators.judging.choose import choose
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.pivots.mount import Mount, Row
 from hangpost.generators.pivots.rows import mm
@@ -112,15 +112,19 @@ class AsBuilt:
 
 
 def drawn_leaf(
-    site: Site, shop: Shop, measured: Measured, file: str
+    site: Site, shop: Shop, measured: Measured, file: str, stock: Sequence[str] = ()
 ) -> tuple[HungLeaf, LeafDesign]:
-    """The leaf that was measured, as the pack draws it; SurveyError when there is no such leaf."""
+    """The leaf that was measured, as the pack draws it; SurveyError when there is no such leaf.
+
+    `stock` limits what it is made from, as when the pack was built.
+    """
     if measured.leaf > len(site.leaves):
         raise SurveyError(
             [Mistake(file=file, key="leaf", value="2", wrong="is not there", allowed="1")]
         )
     solved = solve_gate(site, shop)
-    design = design_gate(site, shop, solved, [usual(shop)] * len(solved))
+    chosen = choose(site, shop, solved, stock)
+    design = design_gate(site, shop, solved, [each.picks for each in chosen])
     return site.leaves[measured.leaf - 1], design.leaves[measured.leaf - 1]
 
 

@@ -107,7 +107,7 @@ def test_one_hole_far_off_does_not_take_the_bracket() -> None:
     assert not found.works
     assert any("does not go on these holes" in said for said in found.remedies)
     again = {verdict.part for verdict in found.verdicts if not verdict.serves}
-    assert again and all(part.startswith("post-bracket") for part in again)
+    assert again and all(part.startswith("post-") for part in again)
 
 
 def test_holes_too_high_ask_for_the_same_height_at_the_leaf() -> None:
@@ -152,18 +152,26 @@ def test_pin_far_off_says_what_fails_and_what_must_be_made_again() -> None:
 
 
 def test_other_leaf_bracket_is_offered_where_it_works_and_the_one_in_hand_does_not() -> None:
-    design, _ = drawn()
-    found = built(post_pivot_moved=[-50, -10])
-    (offer,) = [said for said in found.remedies if "leaf bracket made again" in said]
-    reach = float(offer.split(" with ")[1].split(" mm")[0])
-    at = (design.mount.post_pivot[0] - 50.0, design.mount.post_pivot[1] - 10.0)
-    again = placed(design.problem, design.mount, at, (None, design.problem.leaf.face + reach))
+    offers = 0
+    slips = [(a, o) for a in range(-60, 61, 10) for o in (-20, -10, 10, 20)]
+    for toward, (along, out) in ((t, s) for t in ("actuator", "away") for s in slips):
+        found = built("right", toward, post_pivot_moved=[along, out])
+        offer = [said for said in found.remedies if "leaf bracket made again" in said]
+        if not offer:
+            continue
+        offers += 1
+        design, _ = drawn("right", toward)
+        reach = float(offer[0].split(" with ")[1].split(" mm")[0])
+        (px, py), face = design.mount.post_pivot, design.problem.leaf.face
+        # Told to a tenth of a millimetre, so a figure on its limit may miss it by that.
+        again = placed(design.problem, design.mount, (px + along, py + out), (None, face + reach))
 
-    assert not found.works
-    assert all(row.satisfied for row in again.rows)
-    verdicts = {verdict.part: verdict.serves for verdict in found.verdicts}
-    assert not verdicts["leaf-bracket"]
-    assert all(serves for part, serves in verdicts.items() if part.startswith("post-bracket"))
+        assert not found.works
+        assert all(row.margin >= -0.1 for row in again.rows)
+        verdicts = {verdict.part: verdict.serves for verdict in found.verdicts}
+        assert not verdicts["leaf-bracket"]
+        assert all(serves for part, serves in verdicts.items() if part.startswith("post-"))
+    assert offers
     assert not any("made again" in said for said in built(post_pivot_moved=[2, 2]).remedies)
 
 
