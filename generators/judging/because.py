@@ -40,6 +40,7 @@ def failing(check: Check) -> str:
 
 
 def why(job: Job, end: str, best: Tried, tried: list[Tried]) -> Iterator[str]:
+    """What was picked at one end, or that nothing passes, and what fails next to it."""
     where = f"{end} bracket"
     if best.refused:
         yield f"The {where} cannot be made from this stock: {best.refused}."
@@ -68,6 +69,7 @@ def why(job: Job, end: str, best: Tried, tried: list[Tried]) -> Iterator[str]:
 
 
 def what_would_help(job: Job, end: str, best: Tried, stock: Stock, whole: Stock) -> Iterator[str]:
+    """What would make it pass: more of the stock, a lock, another actuator."""
     if stock != whole:
         other, _ = search(job, end, whole)
         if other.passed:

@@ -28,6 +28,7 @@ class Demand:
     tension: Floats
     along_u: Floats
     along_v: Floats
+    columns: Floats  # pull in each column, all its rows together and before prying
     contact: Floats  # (n,)
     contact_length: float  # of the edge that presses, along v
     contact_width: float
@@ -63,6 +64,7 @@ def on_angle(angle: PostAngle, loads: PinLoads) -> Demand:
         tension=tension.reshape(len(fu), -1),
         along_u=along_u,
         along_v=along_v,
+        columns=columns,
         contact=contact,
         contact_length=angle.rows[min(1, len(angle.rows) - 1)] - angle.bend_line + inset,
         contact_width=2 * inset,
@@ -94,6 +96,7 @@ def on_channel(channel: Channel, loads: PinLoads) -> Demand:
         tension=tension.reshape(len(fu), -1),
         along_u=along_u,
         along_v=along_v,
+        columns=columns,
         contact=contact,
         contact_length=2 * half,
         contact_width=2 * inset,

@@ -16,7 +16,7 @@ import numpy as np
 
 from hangpost.generators.checks import Check
 from hangpost.generators.judging.bench import Bench
-from hangpost.generators.judging.loads import GRAVITY, storm
+from hangpost.generators.judging.loads import GRAVITY, held_by_lock, storm
 from hangpost.generators.pivots.of_site import moving_torque
 from hangpost.generators.strength import plates, posts, tubes
 from hangpost.generators.strength.factors import allowable, factor
@@ -115,7 +115,7 @@ def _ground(bench: Bench, bar: PostBar) -> Check:
     arm = float(leaf.width) / 2 + float(hung.hinge.to_leaf_face) + float(hung.post.width) / 2
     hanging = float(leaf.mass) * GRAVITY * arm * factor("load.weight")
     wind = storm(bench.site, hung)
-    share = 0.5 if bench.site.lock is not None else 1.0  # the lock's post takes the other half
+    share = 0.5 if held_by_lock(bench.site) else 1.0  # the lock's post takes the other half
     blown = wind.force * share * (float(leaf.bottom) + float(leaf.height) / 2)
     still = hanging / (bar.moment * bar.duration("weight"))
     storming = hypot(hanging, blown) if not bar.timber else hanging + blown

@@ -15,7 +15,7 @@ from hangpost.generators.judging.demand import Demand, on_angle, on_channel
 from hangpost.generators.judging.ears import Ears, ear_checks
 from hangpost.generators.judging.fasteners import fixing_checks, zinc_checks
 from hangpost.generators.judging.hanging_post import post_checks
-from hangpost.generators.judging.loads import PinLoads, pin_loads, pins_hold_wind
+from hangpost.generators.judging.loads import PinLoads, held_by_lock, pin_loads, pins_hold_wind
 from hangpost.generators.judging.making import making_checks
 from hangpost.generators.judging.on_timber import timber_group
 from hangpost.generators.judging.on_tube import tube_group
@@ -114,13 +114,14 @@ def _post_angle(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
         return
     eye = bench.hung.actuator.post_eye
     start = part.plate_thickness + part.bend_radius
-    yield from ear_checks(bench, _ears("post bracket", part, part.root, start, eye), loads)
+    ears = _ears("post bracket", part, part.root, start, eye)
+    yield from ear_checks(bench, ears, loads)
     fixing = bench.fixing("post")
     if fixing is None:
         yield _unheld(bench, part)
         return
     demand = on_angle(part, loads)
-    yield from angle_seat(bench, part, fixing.fastener, demand, loads)
+    yield from angle_seat(bench, part, ears, fixing.fastener, demand, loads)
     yield spacing(bench, "post bracket", fixing.fastener, demand)
     yield from _on_host(bench, "post bracket", fixing, demand, loads)
 
@@ -212,7 +213,7 @@ def _not_judged(bench: Bench, name: str, words: str) -> Check:
 
 
 def _held_in_storm(bench: Bench) -> Check:
-    lock, drive = bench.site.lock is not None, bool(bench.hung.actuator.self_locking)
+    lock, drive = held_by_lock(bench.site), bool(bench.hung.actuator.self_locking)
     words = "the lock and the hinges" if lock else "the actuator, which locks itself"
     if pins_hold_wind(bench.site, bench.hung) or lock:
         what = f"in the survival wind {words} hold the closed leaf"

@@ -6,7 +6,7 @@ import numpy as np
 
 from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.judging.judge import bench_for
-from hangpost.generators.judging.loads import GUST, pins_hold_wind, storm
+from hangpost.generators.judging.loads import GUST, held_by_lock, pins_hold_wind, storm
 from hangpost.generators.strength.factors import factor
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
@@ -36,7 +36,7 @@ def load_rows(site: Site, shop: Shop, hung: HungLeaf, leaf: LeafDesign) -> Itera
 def wind_words(site: Site, hung: HungLeaf) -> str:
     """The survival wind on the closed leaf, who takes it, and the factors on the loads."""
     wind, speed = storm(site, hung), float(site.wind.survival_m_s)
-    if site.lock is not None:
+    if held_by_lock(site):
         taken = "the lock and the hinges take it, the pins nothing"
     elif pins_hold_wind(site, hung):
         taken = "no lock, and the actuator locks itself: the pins take torque over leverage"

@@ -3,7 +3,7 @@
 Cases (factors from strength/factors.csv): the actuator stalls while it pushes and while it pulls,
 at every angle; it starts the leaf; it works in the operating wind; and the survival wind finds
 the gate closed. Then the pins hold torque / leverage if the actuator locks itself and no lock is
-fitted; with a lock its receiver and the hinges take the wind and the pins nothing.
+fitted; with a lock on a post its receiver and the hinges take the wind and the pins nothing.
 Frame: the seat frame of the bracket (u right, v up, w out of the host), what the pin does to the
 bracket. Units: N, mm, N mm, degrees.
 Sources: statics; wind by ASCE 7-10 (Kz, G = 0.85 and Cf; Kd left out, the speed is a gust).
@@ -97,9 +97,14 @@ def storm(site: Site, hung: HungLeaf) -> Wind:
 def pins_hold_wind(site: Site, hung: HungLeaf) -> bool:
     """Whether the closed leaf hangs on the actuator in a storm: it locks itself, nothing else does.
 
-    Of two leaves only a lock between them helps, and it counts for both.
+    A lock between two leaves ties one to the other and neither to the ground.
     """
-    return site.lock is None and bool(hung.actuator.self_locking)
+    return bool(hung.actuator.self_locking) and not held_by_lock(site)
+
+
+def held_by_lock(site: Site) -> bool:
+    """Whether a lock holds the leaf to a post that stands."""
+    return site.lock is not None and not site.is_double
 
 
 def actuator_weight(hung: HungLeaf) -> float:

@@ -1,8 +1,7 @@
 """The plate of a seat: bent between ear and fasteners, pressed by them at its holes.
 
 Units: N, mm, MPa. Frame: the seat frame.
-Sources: AISC 360-16 F11.1 (plate in bending), J3.10 (holes), J3.4 (edges); the strip that bends
-with one fastener spreads at 45 degrees from its washer (common practice, no source).
+Sources: AISC 360-16 F11.1 (plate in bending), J3.10 (holes), J3.4 (edges); AISC Manual part 9.
 """
 
 from collections.abc import Iterator
@@ -13,6 +12,7 @@ import numpy as np
 from hangpost.generators.checks import Check
 from hangpost.generators.judging.bench import MAKE, Bench
 from hangpost.generators.judging.demand import Demand
+from hangpost.generators.judging.ears import Ears, ear_actions
 from hangpost.generators.judging.loads import PinLoads
 from hangpost.generators.strength import bolts, plates
 from hangpost.generators.strength.factors import allowable
@@ -22,10 +22,16 @@ from hangpost.parts.post_bracket import PostAngle
 
 
 def angle_seat(
-    bench: Bench, angle: PostAngle, fastener: Fastener, demand: Demand, loads: PinLoads
+    bench: Bench,
+    angle: PostAngle,
+    ears: Ears,
+    fastener: Fastener,
+    demand: Demand,
+    loads: PinLoads,
 ) -> Iterator[Check]:
-    """The seat of an angle bent between its bend and the row nearest to it."""
+    """The seat of an angle at its bend and at the row nearest to it."""
     yield _bent(bench, angle, fastener, demand, loads)
+    yield _opened(bench, angle, ears, loads)
     half = angle.slot.travel / 2
     edges = min(angle.columns[0] - angle.seat[0], angle.seat[1] - angle.columns[-1]) - half
     yield from _holes(bench, "post bracket", angle.plate_thickness, fastener, demand, loads)
@@ -66,39 +72,54 @@ def channel_seat(
 def _bent(
     bench: Bench, angle: PostAngle, fastener: Fastener, demand: Demand, loads: PinLoads
 ) -> Check:
-    """The row nearest the ear pulls the seat about the bend: each fastener alone, and all.
+    """The seat at the row nearest the ear: each column's pull on its lever from the ear's middle.
 
-    A fastener beside the root bends the plate over the longer way to the root's end.
+    Lever b' = b - d/2 and tributary width at most 2b, less the hole, as in the AISC Manual part 9
+    for a hanger without prying; between ear and row nothing else bends it.
     """
-    t, rise = angle.plate_thickness, angle.rows[0] - angle.bend_line
-    low, high = angle.root
-    head = fastener.head.washer_diameter
-    aside = [max(low - u, u - high, 0.0) for u in angle.columns]
-    levers = [float(np.hypot(off, rise)) for off in aside]
-    widths = [plates.seat_strip_width(head, lever, high - low) for lever in levers]
-    near = demand.tension[:, : len(angle.columns)]
-    left = min(angle.columns[0] - head / 2 - levers[0], high)
-    right = max(angle.columns[-1] + head / 2 + levers[-1], low)
-    whole = min(high, right) - max(low, left)
-    alone = near * np.array(levers) / np.array(widths)
-    together = (near * np.array(levers)).sum(axis=1) / whole
-    each = np.column_stack((alone, together))
-    row, k = np.unravel_index(int(np.argmax(each)), each.shape)
+    t, d = angle.plate_thickness, fastener.diameter
+    reach = angle.rows[0] - angle.gap / 2 - t / 2
+    edges = (angle.seat[0], *angle.columns, angle.seat[1])
+    sides = [(b - a) / 2 for a, b in pairwise(edges)]
+    sides[0], sides[-1] = 2 * sides[0], 2 * sides[-1]
+    widths = [
+        min(left, reach) + min(right, reach) - angle.slot.diameter
+        for left, right in pairwise(sides)
+    ]
+    use = np.maximum(demand.columns, 0.0) / np.array(widths)
+    row, k = np.unravel_index(int(np.argmax(use)), use.shape)
+    pull, width, lever = float(demand.columns[row, k]), widths[int(k)], reach - d / 2
     fy = bench.steel[0]
-    if k < len(levers):
-        width, which = widths[int(k)], f"T e = {near[row, k]:.0f} x {levers[int(k)]:.1f}"
-    else:
-        sums = " + ".join(f"{p:.0f} x {e:.1f}" for p, e in zip(near[row], levers, strict=True))
-        width, which = whole, f"sum T e = {sums}"
     return bench.held(
         "post bracket seat bending",
-        f"seat of the post bracket bent between its bend and the nearest row of fasteners: "
+        f"seat of the post bracket bent at the row of fasteners nearest its ear: "
         f"{loads.words(int(row))}",
-        demand=float(each[row, k]) * width,
+        demand=max(pull, 0.0) * lever,
         allowed=allowable(plates.weak_axis_moment(fy, width, t), "yield"),
         unit="N mm",
-        source="AISC 360-16 F11.1; 45 degree strip, common practice, no source",
-        working=f"M = {which}; Fy b t^2 / 4 / 1.67 = {fy:.0f} x {width:.1f} x {t:.2f}^2 / 4 / 1.67",
+        source="AISC 360-16 F11.1; lever and width as in the AISC Manual part 9 (memory)",
+        working=f"M = Q (b - d/2) = {pull:.0f} x ({reach:.1f} - {d:.2f} / 2); Fy w t^2 / 4 / 1.67 "
+        f"= {fy:.0f} x {width:.1f} x {t:.2f}^2 / 4 / 1.67",
+    )
+
+
+def _opened(bench: Bench, angle: PostAngle, ears: Ears, loads: PinLoads) -> Check:
+    """The bend opened or closed by what its ear pulls, most at one end of the root."""
+    t, depth = angle.plate_thickness, ears.depth
+    axial, strong, _ = ear_actions(ears, loads.force, 1.0)
+    along = np.abs(axial) / depth + np.abs(strong) / plates.elastic_modulus(depth, 1.0)
+    row = int(np.argmax(along))
+    lever = angle.bend_line - angle.gap / 2 - t / 2
+    fy = bench.steel[0]
+    return bench.held(
+        "post bracket bend opening",
+        f"bend of the post bracket opened by the pull along its root: {loads.words(row)}",
+        demand=float(along[row]) * lever,
+        allowed=allowable(plates.weak_axis_moment(fy, 1.0, t), "yield"),
+        unit="N mm/mm",
+        source="statics on 1 mm of root; AISC 360-16 F11.1",
+        working=f"m = q e = {along[row]:.1f} x {lever:.1f}; Fy t^2 / 4 / 1.67 = {fy:.0f} x "
+        f"{t:.2f}^2 / 4 / 1.67",
     )
 
 

@@ -1,0 +1,118 @@
+"""The choice of stock: it passes, nothing lighter that was tried does, limits are kept and told."""
+
+from dataclasses import replace
+
+import pytest
+
+from hangpost.generators.hardware.build import design_gate
+from hangpost.generators.hardware.design import Design
+from hangpost.generators.judging.choose import choose, with_reasons
+from hangpost.generators.judging.judge import judge_leaf
+from hangpost.generators.judging.stock import Stock, StockError
+from hangpost.generators.judging.trials import Job, search, trial
+from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.survey.reading import survey_from_bytes
+from hangpost.generators.survey.site import Site
+from hangpost.generators.survey.starter import starter
+
+from .judged_gates import SHOP, demo, solved
+
+
+def job(site: Site | None = None) -> Job:
+    site = site or demo()
+    (problem, mount), *_ = solve_gate(site, SHOP)
+    return Job(site=site, shop=SHOP, hung=site.leaves[0], problem=problem, mount=mount)
+
+
+def whole(site: Site) -> Design:
+    found = solve_gate(site, SHOP)
+    chosen = choose(site, SHOP, found)
+    return with_reasons(design_gate(site, SHOP, found, [c.picks for c in chosen]), chosen)
+
+
+def test_the_example_passes_every_check() -> None:
+    design = whole(demo())
+    checks = judge_leaf(demo(), SHOP, demo().leaves[0], design.leaves[0])
+
+    assert [c.id for c in checks if c.status == "fail"] == []
+    assert any("lightest of" in reason for reason in design.leaves[0].reasons)
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+@pytest.mark.parametrize("leaves", [1, 2])
+@pytest.mark.parametrize("toward", ["actuator", "away"])
+def test_starters_on_timber_pass_every_check(units: str, leaves: int, toward: str) -> None:
+    text = starter(units=units, post="timber", toward=toward, leaves=leaves)
+    site = survey_from_bytes(text.encode(), file="x.toml").site
+    design = whole(site)
+    for hung, leaf in zip(site.leaves, design.leaves, strict=True):
+        checks = judge_leaf(site, SHOP, hung, leaf)
+        assert [c.id for c in checks if c.status == "fail"] == []
+
+
+@pytest.mark.parametrize("end", ["post", "leaf"])
+def test_nothing_lighter_that_was_tried_passes(end: str) -> None:
+    best, tried = search(job(), end, Stock.of(SHOP))
+
+    assert best.passed
+    assert all(one.mass >= best.mass for one in tried if one.passed)
+    assert any(one.mass < best.mass for one in tried if not one.passed)
+
+
+def test_the_same_site_gives_the_same_choice() -> None:
+    site, found = solved()
+
+    assert choose(site, SHOP, found) == choose(site, SHOP, found)
+
+
+def test_more_reserve_never_makes_it_lighter() -> None:
+    masses = []
+    for reserve in (1.0, 1.1, 1.3):
+        shop = SHOP.model_copy(update={"reserve": reserve})
+        masses.append(search(replace(job(), shop=shop), "post", Stock.of(shop))[0].mass)
+
+    assert masses == sorted(masses)
+
+
+def test_stock_limits_the_plate_and_says_what_would_do() -> None:
+    site, found = solved()
+    (chosen,) = choose(site, SHOP, found, ["3/16 in plate"])
+
+    assert chosen.picks.post_plate.thickness == pytest.approx(3 / 16 * 25.4)
+    assert chosen.picks.leaf_plate.thickness == pytest.approx(3 / 16 * 25.4)
+    assert not chosen.passed
+    told = " ".join(chosen.reasons)
+    assert "% over" in told and "With the whole stock" in told
+
+
+def test_stock_limits_the_fasteners() -> None:
+    stock = Stock.of(SHOP, ["1/2 lag screws", "3/8 in plate"])
+
+    assert stock.post == (("lag screw", "1/2"),)
+    assert [round(float(p.thickness), 3) for p in stock.plates] == [9.525]
+    assert stock.leaf == SHOP.fasteners.bolts  # the leaf's bolts were not spoken of
+    assert Stock.of(SHOP, ["1/2 in bolts"]).post == (("hex bolt", "1/2"),)
+    assert Stock.of(SHOP, ["1/2 in bolts"]).leaf == ("1/2",)
+
+
+@pytest.mark.parametrize("words", ["17 mm plate", "M33 bolts", "plate", "1/4 in sheet", "x plate"])
+def test_a_limit_that_names_nothing_is_refused(words: str) -> None:
+    with pytest.raises(StockError, match="--stock"):
+        Stock.of(SHOP, [words])
+
+
+def test_without_a_lock_the_storm_is_named_and_a_lock_advised() -> None:
+    bare = demo().model_copy(update={"lock": None})
+    (chosen,) = choose(bare, SHOP, solve_gate(bare, SHOP))
+
+    assert not chosen.passed
+    assert any("a lock at the latch edge" in reason for reason in chosen.reasons)
+
+
+def test_what_cannot_be_made_is_refused_and_not_an_error() -> None:
+    one = job()
+    best, _ = search(one, "post", Stock.of(SHOP))
+    wide = trial(one, "post", replace(best.picks, post_size="3/4"))  # 4 D to both edges: no room
+
+    assert wide.refused
+    assert not wide.passed

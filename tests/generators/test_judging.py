@@ -1,0 +1,252 @@
+"""Judging a whole leaf: what double loads, thicker plate and stronger wood do, and what is told."""
+
+from dataclasses import fields as dataclass_fields
+from dataclasses import replace
+from math import isfinite
+
+import numpy as np
+import pytest
+
+from hangpost.generators.hardware.picks import usual
+from hangpost.generators.judging.demand import on_angle
+from hangpost.generators.judging.ears import Ears, ear_checks
+from hangpost.generators.judging.group import Group, lifted
+from hangpost.generators.judging.judge import judge_leaf, make_checks, site_checks, strength_checks
+from hangpost.generators.judging.loads import PinLoads, pin_loads, storm
+from hangpost.generators.judging.on_timber import hold
+from hangpost.generators.judging.wood import post_wood
+from hangpost.generators.strength import bolt_groups, timber
+from hangpost.generators.strength.tables import table
+from hangpost.parts.leaf_bracket import LobedChannel
+from hangpost.parts.post_bracket import PostAngle
+
+from .judged_gates import SHOP, bench, demo, designed, with_picks
+
+# What is not in proportion to the loads: a squeeze chosen beforehand, friction under a preload,
+# the leaf's own weight and the wind.
+OTHER_LOADS = ("rail crushed", "slip along", "at the ground", "lost travel", "held in a storm")
+
+
+def single(force: tuple[float, float, float], duration: float = 1.0) -> PinLoads:
+    """One load case."""
+    return PinLoads(
+        force=np.array([force]),
+        angle=np.array([0.0]),
+        duration=np.array([duration]),
+        case=np.array([0]),
+        names=("test",),
+    )
+
+
+def angle() -> PostAngle:
+    parts = (placed.item for placed in designed().leaves[0].placed)
+    return next(p for p in parts if isinstance(p, PostAngle) and p.place == "upper")
+
+
+def test_ids_are_unique_and_every_check_tells_its_case_and_its_source() -> None:
+    checks = judge_leaf(demo(), SHOP, demo().leaves[0], designed().leaves[0])
+    ids = [check.id for check in checks]
+
+    assert len(ids) == len(set(ids))
+    assert {one.split(": ")[0] for one in ids} == {"strength", "make", "fasteners"}
+    assert all(check.what and check.source for check in checks)
+
+
+@pytest.mark.parametrize("kind", ["lag screw", "hex bolt"])
+def test_double_loads_double_every_use(kind: str) -> None:
+    one = bench(with_picks(post_kind=kind, post_size="3/8"))
+    two = replace(one, loads={pin: loads.scaled(2.0) for pin, loads in one.loads.items()})
+    single_, double = (
+        {check.id: check for check in (*strength_checks(b), *site_checks(b)) if check.unit != "mm"}
+        for b in (one, two)
+    )
+    compared = [n for n in single_ if not any(word in n for word in OTHER_LOADS)]
+
+    assert len(compared) > 25
+    for name in compared:
+        assert double[name].utilisation == pytest.approx(2 * single_[name].utilisation), name
+
+
+def test_thicker_plate_is_never_used_more() -> None:
+    thin, loads = angle(), bench().loads["post"]
+    before = dict.fromkeys(("ear bending", "bend stress", "ear bearing", "ear tear-out"), np.inf)
+    for t in (5.0, 6.35, 8.0, 9.5, 12.7):
+        ears = Ears(
+            of="post bracket", thickness=t, hole=thin.pin, tip=thin.tip, gap=thin.gap,
+            reach=thin.reach, start=2 * thin.plate_thickness, pin_u=thin.pin_u, root=thin.root,
+            eye=19.05, pin=12.7,
+        )  # fmt: skip
+        now = {c.id.split("post bracket ")[1]: c for c in ear_checks(bench(), ears, loads)}
+        for name in before:
+            assert now[name].utilisation < before[name], (name, t)
+            before[name] = now[name].utilisation
+
+
+def test_stronger_wood_never_holds_less() -> None:
+    site, made = demo(), bench()
+    fixing, loads = made.fixing("post"), made.loads["post"]
+    demand = on_angle(angle(), loads)
+    held: dict[str, tuple[float, ...]] = {}
+    strength: dict[str, tuple[float, float]] = {}  # density and stiffness decide together
+    for species, row in table("species").items():
+        post = site.post.model_copy(update={"species": species})
+        wood = post_wood(site, replace(site.leaves[0], post=post), 400.0)
+        one = hold(fixing, wood, demand)
+        held[species] = (one.withdrawal, *(one.lateral(a) for a in (0.0, 45.0, 90.0)))
+        strength[species] = (timber.specific_gravity(species), float(row["e"]))
+    pairs = [
+        (weak, strong)
+        for weak in held
+        for strong in held
+        if weak != strong and all(np.array(strength[strong]) >= np.array(strength[weak]))
+    ]
+
+    assert len(pairs) > 15
+    for weak, strong in pairs:
+        assert all(np.array(held[strong]) >= np.array(held[weak]) - 1e-9), (weak, strong)
+
+
+def test_reserve_of_the_shop_is_kept_on_strength_and_not_on_sizes() -> None:
+    plain, kept = bench(), replace(bench(), reserve=2.2)
+    for one, other in zip(strength_checks(plain), strength_checks(kept), strict=True):
+        if one.at_least or "not judged" in one.id or "crushed" in one.id or "slip" in one.id:
+            continue
+        assert other.limit == pytest.approx(one.limit * plain.reserve / 2.2), one.id
+    assert make_checks(plain) == make_checks(kept)
+
+
+def test_a_part_without_a_judge_warns() -> None:
+    class Strange(PostAngle):
+        kind = "strange thing"
+
+    made = bench()
+    fields = {f.name: getattr(angle(), f.name) for f in dataclass_fields(angle()) if f.init}
+    odd = Strange(**{**fields, "id": "odd"})
+    placed = replace(made.leaf.placed[-1], item=odd, rides="ground", name="odd")
+    checks = strength_checks(replace(made, leaf=replace(made.leaf, placed=(placed,))))
+
+    assert [c.status for c in checks] == ["warn"]
+    assert "not judged" in checks[0].id and "strange thing" in checks[0].what
+
+
+def test_every_bracket_has_workshop_checks() -> None:
+    made = bench()
+    items = (placed.item for placed in made.leaf.placed)
+    cut = {item.id for item in items if isinstance(item, (PostAngle, LobedChannel))}
+    told = {c.id for c in make_checks(made)}
+
+    for name in cut:
+        for rule in ("hole to edge", "hole to bend", "flange", "on the sheet", "web between holes"):
+            assert f"make: {name} {rule}" in told
+
+
+def test_thrust_is_along_the_actuator_and_balances() -> None:
+    made = bench()
+    mount, hung = made.leaf.mount, made.hung
+    at_post = made.loads["post"]
+    row = int(np.flatnonzero(at_post.case == 0)[0])  # pushing, closed
+
+    px, py = mount.post_pivot
+    gx, gy = mount.leaf_pivot
+    long = np.hypot(gx - px, gy - py)
+    size = float(hung.actuator.thrust) * 1.25  # load.stall, factors.csv
+    # A pushing actuator presses the post pin away from the leaf pivot; seat: u = -x, w = +y.
+    expected = (-size * (px - gx) / long, size * (py - gy) / long)
+    assert at_post.force[row, [0, 2]] == pytest.approx(expected)
+    assert at_post.level[row] == pytest.approx(size)
+
+
+def test_storm_loads_the_pins_only_without_a_lock() -> None:
+    site = demo()
+    bare = site.model_copy(update={"lock": None})
+    hung, mount = site.leaves[0], designed().leaves[0].mount
+    seat = bench().fixing("post").seat
+    locked, free = (pin_loads(s, hung, mount, seat, at="post") for s in (site, bare))
+    named = [n for n in free.names if "survival" in n]
+
+    assert not any("survival" in n for n in locked.names)
+    assert len(named) == 2
+    row = int(np.flatnonzero(free.case == free.names.index(named[0]))[0])
+    assert free.level[row] == pytest.approx(storm(bare, hung).torque / mount.leverage_closed)
+    assert free.duration[row] == 1.6
+
+
+def test_survival_wind_by_hand() -> None:
+    """ASCE 7-10: q = 0.613 Kz V^2 with Kz = 0.849 below 15 ft in exposure C (Table 27.3-1)."""
+    wind = storm(demo(), demo().leaves[0])
+    speed, leaf = 70 * 0.44704, demo().leaves[0].leaf
+    pressure = 0.613 * 0.849 * speed**2
+    area = leaf.width / 1000 * leaf.height / 1000 * leaf.fill
+
+    assert wind.pressure * 1e6 == pytest.approx(pressure, rel=2e-3)
+    assert wind.force == pytest.approx(pressure * 0.85 * 1.6 * area, rel=2e-3)  # G Cf
+    assert wind.torque == pytest.approx(wind.force * leaf.width / 2)
+
+
+def test_group_in_round_holes_is_the_elastic_method() -> None:
+    points = ((0.0, 0.0), (60.0, 0.0), (0.0, 90.0), (60.0, 90.0), (0.0, 150.0))
+    group = Group(points=points, slides=(False,) * 5)
+    u, v = group.in_plane(np.array([300.0]), np.array([-700.0]), (140.0, 20.0))
+    expected = bolt_groups.elastic_shear(points, force=(300.0, -700.0), at=(140.0, 20.0))
+
+    assert np.column_stack((u[0], v[0])) == pytest.approx(np.array(expected))
+
+
+def test_fastener_in_a_slot_takes_nothing_along_it() -> None:
+    points = ((0.0, 0.0), (60.0, 0.0), (0.0, 90.0), (60.0, 90.0))
+    group = Group(points=points, slides=(False, False, True, True))
+    fu, fv, at = np.array([400.0]), np.array([-150.0]), (30.0, -20.0)
+    u, v = group.in_plane(fu, fv, at)
+    turn = sum(x * b - y * a for (x, y), a, b in zip(points, u[0], v[0], strict=True))
+
+    assert u[0, 2:] == pytest.approx([0.0, 0.0])
+    assert (u.sum(), v.sum()) == pytest.approx((400.0, -150.0))
+    assert turn == pytest.approx(at[0] * fv[0] - at[1] * fu[0])
+
+
+@pytest.mark.parametrize(
+    ("pull", "first"), [(500.0, 5000.0), (500.0, -9000.0), (500.0, 60000.0), (-300.0, 40000.0)]
+)
+def test_lifted_seat_is_in_balance(pull: float, first: float) -> None:
+    places, edges = (20.0, 70.0), (-10.0, 100.0)
+    tension, contact = lifted(places, np.array([pull]), np.array([first]), edges)
+    short = first - float(tension[0] @ np.array(places))  # what the contact must bring
+
+    assert (tension >= -1e-9).all() and contact[0] >= 0
+    assert tension.sum() - contact[0] == pytest.approx(pull)
+    if contact[0] > 0:
+        at = -short / contact[0]
+        assert min(abs(at - edge) for edge in edges) < 1e-6
+
+
+def test_pressed_seat_pulls_nothing() -> None:
+    tension, contact = lifted((20.0, 70.0), np.array([-400.0]), np.array([-18000.0]), (0.0, 90.0))
+
+    assert tension == pytest.approx(np.zeros((1, 2)))
+    assert contact == pytest.approx([400.0])
+
+
+def test_slot_too_near_an_edge_fails() -> None:
+    made = bench()
+    near = replace(angle().slot, land=angle().slot.land - 8.0)
+    odd = replace(angle(), slot=near)  # the outermost row comes so much nearer to the seat's end
+    swapped = [
+        replace(p, item=odd) if isinstance(p.item, PostAngle) and p.item.place == "upper" else p
+        for p in made.leaf.placed
+    ]
+    leaf = replace(made.leaf, placed=tuple(swapped))
+    checks = {c.id: c for c in make_checks(replace(made, leaf=leaf))}
+
+    assert checks["make: post-bracket-upper hole to edge"].status == "fail"
+
+
+def test_double_gate_names_its_leaves() -> None:
+    made = replace(bench(), leaf=replace(bench().leaf, name="left-hand"))
+
+    assert all("left-hand leaf" in c.id for c in (*strength_checks(made), *make_checks(made)))
+
+
+def test_numbers_are_finite_where_something_holds() -> None:
+    usual_ = judge_leaf(demo(), SHOP, demo().leaves[0], designed(usual(SHOP)).leaves[0])
+
+    assert all(isfinite(c.value) and isfinite(c.limit) for c in usual_ if "not judged" not in c.id)
