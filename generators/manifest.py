@@ -298,6 +298,7 @@ def _check(check: Check) -> Data:
         "utilisation": check.utilisation,
         "status": check.status,
         "source": check.source,
+        "working": check.working,
     }
 
 

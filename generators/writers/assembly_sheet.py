@@ -11,10 +11,9 @@ from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.block import Block, joined
-from hangpost.generators.writers.dimension import Dimension
+from hangpost.generators.writers.dimension import Dimension, fitted
 from hangpost.generators.writers.drawing import GAP, SCALES, field_of
 from hangpost.generators.writers.flat_view import spread
-from hangpost.generators.writers.formed_views import fitted
 from hangpost.generators.writers.ink import Circle, Place, Text, line, path, together
 from hangpost.generators.writers.paper import PAPERS
 from hangpost.generators.writers.pictures import Plan, Solids, elevation

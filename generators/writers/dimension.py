@@ -6,6 +6,7 @@ dimension and the PDF the same lines.
 
 from dataclasses import dataclass, replace
 from math import hypot
+from typing import Final, Literal
 
 from hangpost.generators.writers.ink import (
     Place,
@@ -17,6 +18,8 @@ from hangpost.generators.writers.ink import (
     turn,
 )
 from hangpost.parts.loop import Box, Point
+
+SMALL: Final = 2.2  # lettering of dimensions on drawings
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,3 +123,22 @@ def _extension(point: Point, end: Point) -> Stroke | None:
         return None
     ux, uy = dx / apart, dy / apart
     return line((point[0] + 0.8 * ux, point[1] + 0.8 * uy), (end[0] + 1.5 * ux, end[1] + 1.5 * uy))
+
+
+def fitted(
+    first: Point,
+    second: Point,
+    through: Point,
+    text: str,
+    angle: float = 0.0,
+    side: Literal[-1, 1] = 1,
+) -> Dimension:
+    """A dimension whose figure stands past one end (`side`) when it is too wide for its line."""
+    plain = Dimension(first, second, through, text, angle, SMALL)
+    (ax, ay), (bx, by) = plain.ends
+    apart = abs(bx - ax) + abs(by - ay)
+    width = Text((0.0, 0.0), text, SMALL).width
+    if apart > width + 4.4:  # both heads beside the figure
+        return plain
+    past = side * (apart / 2 + width / 2 + 2.6 * SMALL)
+    return Dimension(first, second, through, text, angle, SMALL, past)

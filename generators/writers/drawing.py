@@ -20,6 +20,7 @@ from hangpost.generators.writers.drawing_tables import (
 from hangpost.generators.writers.flat_view import flat_block
 from hangpost.generators.writers.formed_views import Sights, formed_block
 from hangpost.generators.writers.ink import Text
+from hangpost.generators.writers.layout import overlaps
 from hangpost.generators.writers.paper import MARGIN, PAPERS, Paper
 from hangpost.generators.writers.sheet import Sheet
 from hangpost.generators.writers.shop_words import length_words, mass_words
@@ -33,7 +34,7 @@ from hangpost.parts.part import Part
 if TYPE_CHECKING:
     import cadquery as cq
 
-SCALES: Final = (1.0, 1 / 2, 1 / 3, 1 / 4, 1 / 5, 1 / 8, 1 / 10, 1 / 20, 1 / 50)
+SCALES: Final = tuple(1 / ratio for ratio in (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 50))
 GAP: Final = 4.0
 QR_ROOM: Final = 38.0
 LEAST_VIEWS: Final = 95.0  # house: height that is kept for the views
@@ -82,7 +83,8 @@ class _Board:
         foot = self._foot(column, bottom, 1.0, 1)  # the scale changes no size of the block
         y = top
         blocks, aside = [], []
-        for table in _tables(part, self.shop, self.stamp):
+        for whole in _tables(part, self.shop, self.stamp):
+            table = whole.narrowed(WIDTH) if whole.width <= 1.1 * WIDTH else whole
             if table.width <= WIDTH and y - table.height >= foot.box[3] + GAP:
                 blocks.append(Block(table.items((column, y))))
                 y -= table.height + GAP
@@ -188,6 +190,7 @@ def _views(sights: Sights, room: Box, shop: Shop, units: str) -> tuple[Block, fl
     left, bottom, right, top = room
     flat = sights.part.flat_pattern()
     formed_needed = flat is None or bool(flat.bends)
+    crowded: tuple[Block, float] | None = None  # fits, but something meets: better than nothing
     for scale in SCALES:
         if not _may_fit(sights, flat, scale, (right - left, top - bottom)):
             continue
@@ -202,7 +205,11 @@ def _views(sights: Sights, room: Box, shop: Shop, units: str) -> tuple[Block, fl
         for row in (True, False):
             block = _arranged(pieces, row)
             if block.width <= right - left and block.height <= top - bottom:
-                return block.centred(room), scale
+                if not overlaps(block.items):
+                    return block.centred(room), scale
+                crowded = crowded or (block.centred(room), scale)
+    if crowded is not None:
+        return crowded
     raise ValueError(f"{sights.part.mark}: no scale puts the views on this paper ({units})")
 
 
@@ -235,7 +242,7 @@ def _arranged(pieces: Sequence[Block], row: bool) -> Block:
         if not found:
             found.append(piece.at(0.0, 0.0))
         elif row:
-            found.append(piece.at(found[-1].box[2] + 8.0, 0.0))
+            found.append(piece.at(found[-1].box[2] + 5.0, 0.0))
         else:
             found.append(piece.at(0.0, found[-1].box[3] + 6.0))
     return joined(found)

@@ -130,7 +130,7 @@ def inspection_table(part: Part, shop: Shop, units: Units) -> Table:
         wanted.append(("pin centre to seat face", pins[0].origin[2], FORMED))
     if pins:
         wanted.append(("pin hole diameter, finished", pins[0].hole.diameter, HOLE))
-    if len(wanted) < 4:
+    if flat is None:
         low, high = part.box
         wanted += [(f"overall {n}", high[k] - low[k], 0.5) for k, n in enumerate("uvw")]
     rows = [

@@ -123,7 +123,7 @@ def _drawn(
         title=title,
         facing=facing,
         extent=(left, bottom, right, top + 5.0),
-        least=grown(together([*(m.cover for m in marks), (0.0, 0.0, 0.0, 0.0)]), 2.0),
+        least=grown(together([*(m.cover for m in marks), (0.0, 0.0, 0.0, 0.0)]), 1.0),
         lines=tuple(lines),
         notes=tuple(notes),
         marks=marks,

@@ -6,19 +6,22 @@ paper, the datum at (0, 0).
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import cos, hypot, radians, sin
 from typing import Final
 
 from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.block import Block
-from hangpost.generators.writers.dimension import Dimension
+from hangpost.generators.writers.dimension import fitted
 from hangpost.generators.writers.ink import Circle, Place, Text, line, outline, path
-from hangpost.generators.writers.layout import free_place
+from hangpost.generators.writers.layout import free_place, overlaps_with
 from hangpost.generators.writers.sheet import Item
 from hangpost.generators.writers.shop_words import length_words
 from hangpost.parts.flat import Bend, FlatPattern, Hole
 
 SIZE: Final = 2.2
+EVERYWHERE: Final = (-500.0, -500.0, 1000.0, 1000.0)
 SPREAD: Final = 3.4  # least distance of two ordinates' lettering
 
 
@@ -28,13 +31,15 @@ def flat_block(flat: FlatPattern, scale: float, units: Units) -> Block:
     drawn: list[Item] = [outline(loop, "thick") for loop in (flat.outline, *flat.windows)]
     for hole in flat.holes:
         drawn += hole_items(hole)
-    for bend in flat.bends:
-        drawn.append(line(bend.start, bend.end, "phantom" if bend.up else "hidden"))
+    drawn += [line(b.start, b.end, "phantom" if b.up else "hidden") for b in flat.bends]
     items: list[Item] = [i.placed(place) for i in drawn]
     items += _levels(flat, scale, units)
-    items += _overall(flat, scale, units)
-    for k, bend in enumerate(flat.bends, 1):
-        items += _bend_label(bend, k, scale, items)
+    named = [_Bend(bend, k, scale) for k, bend in enumerate(flat.bends, 1)]
+    beyond = 7.0 + max((b.room for b in named if b.outside and not b.upright), default=0.0)
+    above = 6.0 + max((b.room for b in named if b.outside and b.upright), default=0.0)
+    items += _overall(flat, scale, units, beyond, above)
+    for bend in named:
+        items += bend.label(items, flat)
     for hole in flat.holes:
         items += _hole_label(hole, scale, items)
     return Block(tuple(items))
@@ -91,32 +96,68 @@ def spread(
     return found
 
 
-def _overall(flat: FlatPattern, scale: float, units: Units) -> list[Item]:
+def _overall(
+    flat: FlatPattern, scale: float, units: Units, beyond: float, above: float
+) -> list[Item]:
     """Overall length above and overall width at the right."""
     wide, high = flat.length * scale, flat.width * scale
     across, up = length_words(flat.length, units), length_words(flat.width, units)
     return [
-        Dimension((0.0, high), (wide, high), (0.0, high + 6.0), across, 0.0, SIZE),
-        Dimension((wide, 0.0), (wide, high), (wide + 7.0, 0.0), up, 90.0, SIZE),
+        fitted((0.0, high), (wide, high), (0.0, high + above), across, 0.0, -1),
+        fitted((wide, 0.0), (wide, high), (wide + beyond, 0.0), up, 90.0),
     ]
 
 
-def _bend_label(bend: Bend, number: int, scale: float, taken: Sequence[Item]) -> Sequence[Text]:
-    way = "UP" if bend.up else "DOWN"
-    text = Text((0.0, 0.0), f"B{number} {way} {plain(bend.angle)}°", SIZE, "centre")
-    (ax, ay), (bx, by) = bend.start, bend.end
-    x, y = (ax + bx) / 2 * scale, (ay + by) / 2 * scale
-    if _upright(bend):
-        text = Text((0.0, 0.0), text.text, SIZE, "centre", angle=90.0)
-        spots = [(x - 0.8, y), (x + 2.6, y)]
-    else:
-        spots = [
-            (x + dx, y + dy) for dy in (0.8, -2.6) for dx in (0.0, 4.0, -4.0, 8.0, -8.0, 12, -12)
-        ]
-    return free_place((text,), spots, taken, (-500.0, -500.0, 1000.0, 1000.0))
+@dataclass(frozen=True, slots=True)
+class _Bend:
+    """A bend line and its name, which stands on it or, when it is too short, past its end."""
+
+    bend: Bend
+    number: int
+    scale: float
+
+    @property
+    def upright(self) -> bool:
+        return _upright(self.bend)
+
+    @property
+    def text(self) -> Text:
+        way = "UP" if self.bend.up else "DOWN"
+        words = f"B{self.number} {way} {plain(self.bend.angle)}°"
+        return Text((0.0, 0.0), words, SIZE, "centre", angle=90.0 if self.upright else 0.0)
+
+    @property
+    def outside(self) -> bool:
+        (ax, ay), (bx, by) = self.bend.start, self.bend.end
+        return hypot(bx - ax, by - ay) * self.scale < self.text.width + 3.0
+
+    @property
+    def room(self) -> float:
+        return self.text.width + 5.0
+
+    def label(self, taken: Sequence[Item], flat: FlatPattern) -> Sequence[Item]:
+        """The name, and a line to it from the end of the bend line when it stands outside."""
+        (ax, ay), (bx, by) = self.bend.start, self.bend.end
+        x, y = (ax + bx) / 2 * self.scale, (ay + by) / 2 * self.scale
+        text, slide = self.text, (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0)
+        if self.outside and self.upright:
+            end = (x, max(ay, by) * self.scale)
+            at = (x, flat.width * self.scale + 2.5)
+            label = Text((x + 0.36 * SIZE, at[1] + 0.6), text.text, SIZE, angle=90.0)
+            return (line(end, at, "hair"), label)
+        if self.outside:
+            end = (max(ax, bx) * self.scale, y)
+            at = (flat.length * self.scale + 2.5, y)
+            return (line(end, at, "hair"), Text((at[0] + 0.6, y - 0.36 * SIZE), text.text, SIZE))
+        if self.upright:
+            spots = [(x + dx, y + dy) for dx in (-0.8, 2.6) for dy in slide]
+        else:
+            spots = [(x + dx, y + dy) for dy in (0.8, -2.6) for dx in slide]
+        return free_place((text,), spots, taken, EVERYWHERE)
 
 
-def _hole_label(hole: Hole, scale: float, taken: Sequence[Item]) -> Sequence[Text]:
+def _hole_label(hole: Hole, scale: float, taken: Sequence[Item]) -> Sequence[Item]:
+    """The hole's name beside it or, where that is taken, farther off at the end of a line."""
     x, y = hole.u * scale, hole.v * scale
     r = (hole.diameter / 2 + hole.slot_length / 2) * scale + 0.8
     text = Text((0.0, 0.0), hole.name, 2.6, bold=True)
@@ -126,7 +167,18 @@ def _hole_label(hole: Hole, scale: float, taken: Sequence[Item]) -> Sequence[Tex
     spots += [(x + r * 0.75, y - up - 1.2), (x - r * 0.75 - w, y - up - 1.2)]
     spots += [(x + r + 1, y - 0.9), (x - r - w - 1, y - 0.9)]
     spots += [(x + 1.0, y + up + 1.2), (x + 1.0, y - up - 3.2)]
-    return free_place((text,), spots, taken, (-500.0, -500.0, 1000.0, 1000.0))
+    beside = free_place((text,), spots, taken, EVERYWHERE)
+    if not overlaps_with(beside, taken):
+        return beside
+    for far in (6.0, 9.0, 13.0, 18.0, 24.0):
+        for turn in range(15, 375, 30):
+            end = (x + far * cos(radians(turn)), y + far * sin(radians(turn)))
+            left = end[0] + 0.5 if cos(radians(turn)) > 0 else end[0] - w - 0.5
+            label = replace(text, at=(left, end[1] - 0.9))
+            leader = line((x, y), end, "hair")
+            if not overlaps_with((label, leader), taken):
+                return (leader, label)
+    return beside
 
 
 def _level(bend: Bend) -> bool:

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.block import Block, joined
-from hangpost.generators.writers.dimension import Dimension
-from hangpost.generators.writers.ink import Place, Text
+from hangpost.generators.writers.dimension import fitted
+from hangpost.generators.writers.ink import Place
 from hangpost.generators.writers.sheet import Item
 from hangpost.generators.writers.shop_words import length_words
 from hangpost.generators.writers.views import CORNER, FRONT, RIGHT, TOP, View, view
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     import cadquery as cq
 
 Angle = Literal["first", "third"]
-SIZE: Final = 2.2
 GAP: Final = 10.0
 
 
@@ -157,22 +156,3 @@ def _on_front(p: Vector) -> Point:
 
 def _on_top(p: Vector) -> Point:
     return (p[0], -p[2])
-
-
-def fitted(
-    first: Point,
-    second: Point,
-    through: Point,
-    text: str,
-    angle: float = 0.0,
-    side: Literal[-1, 1] = 1,
-) -> Dimension:
-    """A dimension whose figure stands past one end (`side`) when it is too wide for its line."""
-    plain = Dimension(first, second, through, text, angle, SIZE)
-    (ax, ay), (bx, by) = plain.ends
-    apart = abs(bx - ax) + abs(by - ay)
-    width = Text((0.0, 0.0), text, SIZE).width
-    if apart > width + 4.4:  # both heads beside the figure
-        return plain
-    past = side * (apart / 2 + width / 2 + 2.6 * SIZE)
-    return Dimension(first, second, through, text, angle, SIZE, past)

@@ -15,7 +15,7 @@ from hangpost.generators.writers.sheet import Item
 from hangpost.generators.writers.table import Table
 from hangpost.parts.loop import Box, Point, slot
 
-LEAST_ARM: Final = 7.5  # half a hair line; the whole crosses at least 10 mm
+LEAST_ARM: Final = 6.0  # half a hair line; the whole crosses more than 10 mm
 DOT: Final = 0.6  # diameter of the centre dot, well under 1 mm
 PARTS: Final = 64  # drills in the inch system come in sixty-fourths
 
@@ -30,7 +30,7 @@ class Mark:
     @property
     def arm(self) -> float:
         """Half the length of a hair line."""
-        return max(LEAST_ARM, self.hole.diameter / 2 + 4.0)
+        return max(LEAST_ARM, self.hole.diameter / 2 + 2.0)
 
     @property
     def cover(self) -> Box:
@@ -57,7 +57,7 @@ class Mark:
         """Name and drills, beside the mark."""
         hole, (x, y) = self.hole, self.at
         r = hole.diameter / 2 + 1.6
-        words = [drill_words("drill", hole.diameter)]
+        words = [drill_words("", hole.diameter)]
         if hole.pilot:
             words.append(drill_words("pilot", hole.pilot))
         texts = (
@@ -77,13 +77,20 @@ class Mark:
             for level in (far + low, -far - 3.0, far + low + 6.0, -far - 9.0)
             for aside in (0.0, 5.0, -5.0, 10.0, -10.0)
         ]
+        spots += [
+            (x + side * (far + aside) - (wide if side < 0 else 0.0), y + level)
+            for aside in (4.0, 8.0, 12.0, 16.0, 20.0)
+            for side in (1.0, -1.0)
+            for level in (1.0, low + 1.2, -4.4)
+        ]
         return free_place(texts, spots, taken, field)
 
 
 def drill_words(what: str, diameter: float) -> str:
     """A drill in mm and in the nearest fraction with the difference."""
     near = inches(diameter, parts=PARTS)
-    return f"{what} Ø{plain(diameter)} = {near.text} in {near.error:+.2f}"
+    said = f"{what} Ø{plain(diameter)} = {near.text} in {near.error:+.2f}"
+    return said.strip()
 
 
 def hole_table(holes: Sequence[Drilling], origin: str) -> Table:

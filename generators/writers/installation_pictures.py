@@ -9,8 +9,7 @@ from collections.abc import Sequence
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.block import Block
-from hangpost.generators.writers.dimension import Dimension
-from hangpost.generators.writers.formed_views import fitted
+from hangpost.generators.writers.dimension import Dimension, fitted
 from hangpost.generators.writers.ink import (
     Anchor,
     Circle,

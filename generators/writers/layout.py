@@ -105,6 +105,16 @@ def overlaps(items: Sequence[Item], slack: float = 0.05) -> list[str]:
     return found
 
 
+def overlaps_with(added: Sequence[Item], taken: Sequence[Item]) -> bool:
+    """Whether something new meets what is there: text and text, text and line, either way."""
+    new, old = lettering(added), lettering(taken)
+    boxes = [t.box for t in old]
+    there, here = ([p for i in items for p in ink(i)] for items in (taken, added))
+    return any(
+        _crossed(t, there, 0.05) or any(meet(grown(t.box, 0.2), b) for b in boxes) for t in new
+    ) or any(_crossed(t, here, 0.05) for t in old)
+
+
 def _crossed(text: Text, pieces: Sequence[tuple[Point, Point]], slack: float) -> bool:
     """Whether a line passes through a text, reckoned square to the text's own way."""
     level = replace(text, at=(0.0, 0.0), angle=0.0)

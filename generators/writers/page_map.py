@@ -7,11 +7,13 @@ from hangpost.generators.writers.tiles import Tiling, Window
 from hangpost.parts.loop import Point
 
 
-def page_map(cut: Tiling, at: Point, turned: bool, here: Window) -> tuple[Item, ...]:
-    """A small map of the sheets, this one crossed."""
+def page_map(
+    cut: Tiling, at: Point, turned: bool, here: Window, room: float = 26.0
+) -> tuple[Item, ...]:
+    """A small map of the sheets, this one framed, no wider than its room."""
     wide, high = 6.0, 5.0
     columns, rows = (cut.rows, cut.columns) if turned else (cut.columns, cut.rows)
-    scale = min(1.0, 26.0 / (columns * wide), 14.0 / (rows * high))
+    scale = min(1.0, room / (columns * wide), 14.0 / (rows * high))
     wide, high = wide * scale, high * scale
     found: list[Item] = []
     for k, window in enumerate(cut.windows, 1):

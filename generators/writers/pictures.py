@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from hangpost.generators.hardware.design import LeafDesign, Placed
 from hangpost.generators.writers.ink import Circle, Place, Stroke, frame, path
+from hangpost.generators.writers.layout import inside
 from hangpost.generators.writers.tiles import clipped
 from hangpost.generators.writers.views import Eye, view
 from hangpost.parts.bodies import Arch, Bar, Block, Body, Prism, Shape
@@ -54,22 +55,31 @@ class Plan:
                 continue
             if placed.rides == "leaf":
                 found += [m.placed(turned) for m in self.standing((placed.name,), reach)]
+            elif placed.rides == "ground":
+                found += self.standing((placed.name,), reach)
             else:
                 found += self._body(placed, angle)
         for rides, strokes in self.parts:
-            found += [s.placed(turned) if rides == "leaf" else s for s in strokes]
+            near = self._near(strokes, reach)
+            found += [s.placed(turned) if rides == "leaf" else s for s in near]
         return tuple(found)
+
+    def _near(self, marks: Iterable[Mark], reach: float) -> list[Mark]:
+        """What of them lies no farther than `reach` along the closed leaf."""
+        low, high = sorted((-1e5 * self.side, reach * self.side))
+        box = (low, -1e5, high, 1e5)
+        found: list[Mark] = []
+        for mark in marks:
+            if isinstance(mark, Stroke):
+                found += clipped(mark, box)
+            elif inside(mark.box, box):
+                found.append(mark)
+        return found
 
     def standing(self, names: Sequence[str], reach: float = 1e5) -> tuple[Mark, ...]:
         """The named bodies with the gate closed, cut off `reach` from the hinge axis."""
-        low, high = sorted((-1e5 * self.side, reach * self.side))
-        found: list[Mark] = []
-        for placed in self.leaf.placed:
-            if placed.name in names:
-                for mark in self._body(placed, 0.0):
-                    box = (low, -1e5, high, 1e5)
-                    found += clipped(mark, box) if isinstance(mark, Stroke) else [mark]
-        return tuple(found)
+        bodies = [p for p in self.leaf.placed if p.name in names]
+        return tuple(self._near((m for b in bodies for m in self._body(b, 0.0)), reach))
 
     def pins(self, angle: float) -> tuple[Point, Point]:
         """Post pivot and leaf pivot when the leaf stands at `angle`."""

@@ -12,6 +12,12 @@ from hangpost.parts.loop import Box, Point
 Align = Literal["left", "centre", "right"]
 
 
+def fitting_size(text: str, room: float, size: float, *, bold: bool = False) -> float:
+    """The lettering's size, smaller where the text would not fit its room."""
+    wide = width(text, size, bold=bold)
+    return size if wide <= room else size * room / wide
+
+
 def wrapped(text: str, room: float, size: float, *, bold: bool = False) -> list[str]:
     """Lines no longer than `room` mm, broken between words."""
     found: list[str] = []

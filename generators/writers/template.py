@@ -152,6 +152,9 @@ class _Desk:
                     cut = tiling(face, *room)
                 except DoesNotFitError:
                     continue
+                shows = (Shown(face=face, cut=cut, window=w, turned=turned) for w in cut.windows)
+                if not all(layout.holds(each) for each in shows):
+                    continue
                 if best is None or len(cut.windows) < len(best[1].windows):
                     best = (layout, cut, turned)
         if best is None:

@@ -11,6 +11,7 @@ from typing import Final
 
 from hangpost.generators.writers.face import Face
 from hangpost.generators.writers.ink import Text, arrow, frame
+from hangpost.generators.writers.layout import inside
 from hangpost.generators.writers.page_map import page_map
 from hangpost.generators.writers.paper import Paper, Printer
 from hangpost.generators.writers.scale_proof import (
@@ -26,7 +27,7 @@ from hangpost.generators.writers.scale_proof import (
 )
 from hangpost.generators.writers.sheet import Item
 from hangpost.generators.writers.stamp import FOOT
-from hangpost.generators.writers.table import paragraph
+from hangpost.generators.writers.table import fitting_size, paragraph
 from hangpost.generators.writers.tiles import Tiling, Window
 from hangpost.parts.loop import Box, Point
 
@@ -84,6 +85,10 @@ class Layout(ABC):
     def head(self, shown: Shown) -> tuple[Item, ...]:
         """Face, directions, remarks."""
 
+    def holds(self, shown: Shown) -> bool:
+        """Whether the words find room on the sheet."""
+        return all(inside(item.box, self.field, 1e-3) for item in self.head(shown))
+
     def banner(self) -> tuple[Item, ...]:
         """Words on a sheet that was made for one printer."""
         if self.printer.is_true:
@@ -123,8 +128,9 @@ class StripLayout(Layout):
         face, top = shown.face, self.top
         left, _, right, _ = self.field
         kind = f"1:1 DRILLING TEMPLATE - {KINDS[face.kind]} as you look at it"
+        size = fitting_size(face.title, right - left - 44.0, 3.8, bold=True)
         found: list[Item] = [
-            Text((left, top - 4.0), face.title, 3.8, bold=True),
+            Text((left, top - 4.0), face.title, size, bold=True),
             Text((left, top - 8.6), kind, 2.8),
         ]
         y = top - 10.4
@@ -143,6 +149,13 @@ class StripLayout(Layout):
 @dataclass(frozen=True, slots=True)
 class ColumnLayout(Layout):
     """Everything but the bars in a column at the right: the height is the drawing's."""
+
+    def holds(self, shown: Shown) -> bool:
+        """Whether head and proof find room above one another."""
+        edge = self.area[2]
+        lowest = min(item.box[1] for item in self.head(shown))
+        highest = max(item.box[3] for item in self.proof() if item.box[0] > edge)
+        return lowest > highest + 1.0 and Layout.holds(self, shown)
 
     @property
     def area(self) -> Box:
@@ -169,23 +182,23 @@ class ColumnLayout(Layout):
         x, y, room = self.field[2] - COLUMN + 2.5, self.top, COLUMN - 2.5
         found: list[Item] = []
         for words, size, bold in (
-            (face.title, 3.2, True),
-            (f"1:1 DRILLING TEMPLATE - {KINDS[face.kind]} as you look at it", 2.6, False),
+            (face.title, 3.0, True),
+            (f"1:1 TEMPLATE - {KINDS[face.kind]} as you look at it", 2.5, False),
             (face.facing.upper(), 3.0, True),
         ):
             lines, tall = paragraph(words, (x, y), room, size, bold=bold)
             found += lines
-            y -= tall + 1.2
+            y -= tall + 0.8
         found += up((x + 8.0, y - 17.0), turned=shown.turned)
         if len(shown.cut.windows) > 1:
-            found += page_map(shown.cut, (x + 20.0, y - 16.5), shown.turned, shown.window)
+            found += page_map(shown.cut, (x + 18.5, y - 16.5), shown.turned, shown.window, 9.0)
         y -= 19.5
         sides = (("left", face.template.left_side), ("right", face.template.right_side))
         named = "; ".join(f"{hand}: {what}" for hand, what in sides if what)
         for remark in (*face.remarks, named):
             lines, tall = paragraph(remark, (x, y), room, SMALL)
             found += lines
-            y -= tall + 1.0
+            y -= tall + 0.7
         return tuple(found)
 
 

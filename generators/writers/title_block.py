@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from hangpost.generators.writers.block import Block
-from hangpost.generators.writers.fonts import width
 from hangpost.generators.writers.formed_views import Angle
 from hangpost.generators.writers.ink import Circle, Text, frame, line, path
 from hangpost.generators.writers.sheet import Item
 from hangpost.generators.writers.shop_words import unit_note
 from hangpost.generators.writers.stamp import Stamp
+from hangpost.generators.writers.table import fitting_size
 from hangpost.parts.loop import Point
 
 WIDTH: Final = 92.0
@@ -57,9 +57,9 @@ def title_block(title: Title, stamp: Stamp) -> Block:
             items.append(line((0.0, y + ROW), (WIDTH, y + ROW)))
     items.append(line((half, 0.0), (half, count * ROW)))
     top = height
-    items.append(Text((1.5, top - 5.5), title.mark, _sized(title.mark, 64.0, 4.2), bold=True))
-    items.append(Text((1.5, top - 9.6), title.name, _sized(title.name, 64.0, 2.6)))
-    items.append(Text((1.5, top - 13.0), stamp.job, _sized(stamp.job, 64.0, 2.4)))
+    items.append(Text((1.5, top - 5.5), title.mark, fitting_size(title.mark, 64.0, 4.2), bold=True))
+    items.append(Text((1.5, top - 9.6), title.name, fitting_size(title.name, 64.0, 2.6)))
+    items.append(Text((1.5, top - 13.0), stamp.job, fitting_size(stamp.job, 64.0, 2.4)))
     items.append(
         Text((1.5, top - 16.6), f"numbers in {unit_note(stamp.units)}; not for drilling", 2.0)
     )
@@ -71,14 +71,8 @@ def _cell(caption: str, value: str, at: Point, room: float) -> list[Item]:
     x, y = at
     found: list[Item] = [Text((x + 1.0, y + ROW - 2.0), caption, _CAPTION)]
     if value:
-        found.append(Text((x + 1.0, y + 1.4), value, _sized(value, room - 2.0, _VALUE)))
+        found.append(Text((x + 1.0, y + 1.4), value, fitting_size(value, room - 2.0, _VALUE)))
     return found
-
-
-def _sized(text: str, room: float, size: float) -> float:
-    """The lettering's size, smaller where the text would not fit its room."""
-    wide = width(text, size)
-    return size if wide <= room else size * room / wide
 
 
 def scale_words(scale: float) -> str:

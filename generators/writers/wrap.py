@@ -84,7 +84,7 @@ class Wrap:
         end = start + self.length
         marks = tuple(Mark(h, (self.on_paper(h.u), h.v)) for h in self.holes)
         low = min([m.cover[1] for m in marks] + [-12.0]) - 6.0
-        high = max([m.cover[3] for m in marks] + [12.0]) + 14.0
+        high = max([m.cover[3] for m in marks] + [12.0]) + 6.0
         lines = [
             line((start, low), (start, high), "thick"),
             line((end, low), (end, high), "thick"),
@@ -109,14 +109,13 @@ class Wrap:
         remarks = (
             level(template, units),
             f"Made for a circumference of {both(pi * self.diameter, units)}, outside diameter "
-            f"{plain(self.diameter)} mm: lay a tape around the post first.",
-            "The butt lines must meet within 1 mm. If they do not, the post is not the one that "
-            "was measured: do not drill, measure again.",
+            f"{plain(self.diameter)} mm: tape around the post first.",
+            "The butt lines must meet within 1 mm; if not, do not drill: measure again.",
         )
         return Face(
             template=template,
             kind="wrap",
-            title=f"wrap-around sheet - {template.face}",
+            title=template.face,
             facing=template.facing,
             extent=extent,
             least=extent,

@@ -127,6 +127,15 @@ def test_views_are_as_large_as_the_part(case):
         assert view(drawn.solid, RIGHT).box == pytest.approx((-w1, v0, -w0, v1), abs=0.01)
 
 
+def test_round_things_are_seen_by_their_outline():
+    import cadquery as cq
+
+    ball = cq.Solid.makeSphere(20.0, cq.Vector(5, 6, 7), angleDegrees1=-90)
+    for eye, at in ((FRONT, (5, 6)), (TOP, (5, -7)), (RIGHT, (-7, 6))):
+        box = (at[0] - 20, at[1] - 20, at[0] + 20, at[1] + 20)
+        assert view(ball, eye).box == pytest.approx(box, abs=0.05)
+
+
 def test_pin_holes_are_seen_where_the_part_has_them():
     _, _, _, made = gate("right, pull, inches")
     bracket = next(d for d in made if d.part.kind == "post bracket angle")

@@ -197,6 +197,8 @@ def test_check_sizes_typed_back_name_the_slip():
     site = site_from_bytes(DEMO.encode())
     (hung,) = site.leaves
     base = site_readings(site, hung)
+    assert base["hinge.to_leaf_face"] == float(hung.hinge.to_leaf_face)
+    assert base["hinge.to_actuator_face"] == float(hung.hinge.to_actuator_face)
     leaf_face, actuator_face = base["hinge.to_leaf_face"], base["hinge.to_actuator_face"]
     width = base["post.width"]
     far = leaf_face + width

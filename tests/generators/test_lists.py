@@ -105,7 +105,9 @@ def test_prices_are_reckoned_from_the_shop_file():
     assert all(r.price is None for r in cut_rows(design()))
 
 
-@given(st.text(max_size=12))
+@given(
+    st.sampled_from(["", *"=+-@\t\r"]).flatmap(lambda c: st.text(max_size=9).map(lambda t: c + t))
+)
 def test_no_cell_starts_a_formula(text):
     # what spreadsheets take for a formula: OWASP, CSV injection
     assert not safe(text).startswith(("=", "+", "-", "@", "\t", "\r"))

@@ -11,8 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hangpost.generators.writers.block import Block
-from hangpost.generators.writers.dimension import Dimension
-from hangpost.generators.writers.formed_views import fitted
+from hangpost.generators.writers.dimension import Dimension, fitted
 from hangpost.generators.writers.ink import Circle, Place, Text, arc, line, outline
 from hangpost.generators.writers.layout import crosses, free_place, inside, overlaps, strays
 from hangpost.generators.writers.paper import PAPERS, Printer, pdf

@@ -6,6 +6,7 @@ common with the writer. Limits: 0.05 mm on path data, 0.1 mm on an image at 600 
 
 import io
 import itertools
+from dataclasses import replace
 from math import hypot
 
 import numpy as np
@@ -20,7 +21,7 @@ from hangpost.generators.hardware.design import Drilling, Template
 from hangpost.generators.writers.cautions import cautions
 from hangpost.generators.writers.face import exit_face, flat_face
 from hangpost.generators.writers.layout import overlaps, strays
-from hangpost.generators.writers.paper import MARGIN, PAPERS, TRUE, Printer
+from hangpost.generators.writers.paper import PAPERS, TRUE, Printer
 from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.template import template_book
 from hangpost.generators.writers.tiles import DoesNotFitError, seams, tiling
@@ -219,9 +220,9 @@ def test_nothing_is_drawn_in_the_margin(book):
         for page in pdf.pages:
             for kind in ("lines", "curves", "rects", "chars"):
                 for o in getattr(page, kind):
-                    assert o["x0"] >= MARGIN * MM - 0.3 and o["top"] >= MARGIN * MM - 0.3
-                    assert o["x1"] <= float(page.width) - MARGIN * MM + 0.3
-                    assert o["bottom"] <= float(page.height) - MARGIN * MM + 0.3
+                    assert o["x0"] >= 10.0 * MM - 0.3 and o["top"] >= 10.0 * MM - 0.3
+                    assert o["x1"] <= float(page.width) - 10.0 * MM + 0.3
+                    assert o["bottom"] <= float(page.height) - 10.0 * MM + 0.3
 
 
 def test_every_page_carries_both_bars_the_square_and_the_inch_mark(book):
@@ -317,6 +318,20 @@ def test_one_bracket_is_one_page_when_it_fits():
     assert (wide.tile, wide.turned) == ("1/1", True)  # on its side rather than in two pieces
 
 
+@pytest.mark.parametrize("name", ["letter", "a4"])
+def test_a_bracket_as_tall_as_the_paper_is_still_one_page(name):
+    tall = replace(
+        POST,
+        holes=tuple(
+            drilling(n, u, v, 8.6)
+            for n, u, v in (("A", 51.0, 113.0), ("B", 89.0, 113.0), ("C", 51.0, -113.0))
+        ),
+        outline=rectangle(3, -133, 139, 133, 6),
+    )
+    pages = template_book([tall], STAMP, PAPERS[name]).pages
+    assert [(p.kind, p.tile) for p in pages[:2]] == [("entry", "1/1"), ("exit", "1/1")]
+
+
 def test_tiles_overlap_and_carry_two_marks_a_seam():
     face = flat_face(TALL, "in")
     cut = tiling(face, 181.0, 214.0)
@@ -397,10 +412,7 @@ def test_a_printer_that_stretches_prints_the_compensated_sheet_true(name, x, y):
             assert min(abs(length - 150) for length in level) < 0.02
             assert "COMPENSATED FOR PRINTER" in read.extract_text()
             for o in (*read.lines, *read.curves, *read.chars):
-                assert (
-                    o["x0"] >= MARGIN * MM - 0.8
-                    and o["x1"] <= float(read.width) - MARGIN * MM + 0.8
-                )
+                assert o["x0"] >= 10.0 * MM - 0.8 and o["x1"] <= float(read.width) - 10.0 * MM + 0.8
 
 
 def test_nothing_meets_and_nothing_runs_off(book):

@@ -4,7 +4,7 @@ Sizes are in mm of the em square, as a printer counts points; capitals are 0.73 
 Licence: licence.txt beside the two files.
 """
 
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Final
 
@@ -25,6 +25,7 @@ def registered(bold: bool) -> str:
     return name
 
 
+@lru_cache(maxsize=20_000)  # sheets try the same labels in many places
 def width(text: str, size: float, *, bold: bool = False) -> float:
     """Width of a line of text in mm."""
     from reportlab.pdfbase.pdfmetrics import stringWidth
