@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from hangpost.generators.kept import Kept
-from hangpost.generators.writers.mesh import Mesh, meshed
+from hangpost.generators.writers.mesh import ROUGH, Mesh, meshed
 from hangpost.parts.bodies import Body
 from hangpost.parts.part import Part
 
@@ -52,9 +52,13 @@ class Shelf:
         return restored(self._kept.get("solid", item, lambda: stored(item.solid())))
 
     def _mesh(self, item: Part | Body) -> Mesh:
+        def make() -> Mesh:
+            solid = self.solid(item)
+            return meshed(solid) if isinstance(item, Part) else meshed(solid, *ROUGH)
+
         if self._kept is None:
-            return meshed(self.solid(item))
-        return _mesh_of(self._kept.get("mesh", item, lambda: _bytes_of(meshed(self.solid(item)))))
+            return make()
+        return _mesh_of(self._kept.get("mesh", item, lambda: _bytes_of(make())))
 
 
 def _bytes_of(mesh: Mesh) -> bytes:

@@ -4,6 +4,7 @@ Everything is reckoned in the coordinates of the first body. Units: mm, mm3, deg
 """
 
 from heapq import heapify, heappop, heappush
+from math import isinf
 from typing import Final
 
 import numpy as np
@@ -13,9 +14,11 @@ from hangpost.generators.clearance.solid import Solid, at_places, box_gap, slab,
 
 SLACK: Final = 0.5  # mm by which a nearer place than the one found may be missed, and besides
 SHARE: Final = 0.05  # this share of the distance (both house)
+FINE: Final = 0.02  # mm by which the least of a near pair may be missed (house)
+NEAR: Final = 50.0  # mm; what is farther away than this need not be known so well
 ENOUGH: Final = 1000  # distances measured for one pair, at most
 VOLUMES: Final = 13  # common volumes taken for one pair, at most
-FLAT: Final = 1e-4  # share of 1 mm and the distance that is not worth another cut
+FLAT: Final = 1e-3  # mm by which two distances are as good as alike
 GOLDEN: Final = 0.381966  # where golden section cuts
 
 
@@ -111,13 +114,15 @@ class Meeting:
         return self._precise(self._between(best, bounds, ways))
 
     def _at_angles(self, places: Array, bounds: Array, gone: Array) -> tuple[float, float]:
-        """The least at the given angles, exact; raises what is known of the others in `bounds`.
+        """The least at the given angles; raises what is known of the others in `bounds`.
 
-        `gone` is how far b has come along its way: a distance changes by no more than that.
+        Within FINE, or SHARE where the two are far apart: of an eye that turns between its ears,
+        as near at every angle, one angle tells all. `gone` is how far b has come along its way: a
+        distance changes by no more than that.
         """
         best = (float("inf"), self.angles[0])
         waiting = np.ones(len(self.angles), dtype=bool)
-        while best[0] > 0 and np.any(waiting & (bounds < best[0])):
+        while best[0] > 0 and np.any(waiting & (bounds < _nearer(best[0]))):
             k = int(np.where(waiting, bounds, np.inf).argmin())
             waiting[k] = False
             found = self.gap(self.angles[k])
@@ -170,13 +175,16 @@ class Meeting:
         known = sorted({*self.gaps, *self.angles})
         at = known.index(best[1])
         low, high = known[max(at - 1, 0)], known[min(at + 1, len(known) - 1)]
-        while best[0] > 0 and high - low > 0.01:
+        while 0 < best[0] < NEAR and high - low > 0.01:
             left, right = low + GOLDEN * (high - low), high - GOLDEN * (high - low)
             best = min(best, (self.gap(left), left), (self.gap(right), right))
-            if abs(self.gap(left) - self.gap(right)) < FLAT * (1 + best[0]):
-                break
-            if self.gap(left) < self.gap(right):
+            if self.gap(left) < self.gap(right) + FLAT:  # of two alike, the least lies between
                 high = right
-            else:
+            if self.gap(right) < self.gap(left) + FLAT:
                 low = left
         return best
+
+
+def _nearer(least: float) -> float:
+    """What would be worth another look when so little has been found."""
+    return least if isinf(least) else least - FINE - SHARE * max(least - NEAR, 0.0)

@@ -1,12 +1,14 @@
 """Solids as triangles: meshed once, then used for STL, 3MF and the clearance sweep.
 
-Facets lie within 0.05 mm of the true surface and turn at most 0.1 rad from one to the next.
+Facets of parts lie within 0.05 mm of the true surface and turn at most 0.1 rad from one to the
+next; those of bodies that only stand for what is there lie within 0.1 mm and turn 0.25 rad.
 STL knows neither units nor names; the file name says mm, and the 3MF beside it says it inside.
 Sources: STL binary, 3MF Core Specification (unit, metadata names). Units: mm.
 """
 
 import struct
 import zipfile
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from io import BytesIO
 from typing import TYPE_CHECKING, Final
@@ -22,6 +24,7 @@ if TYPE_CHECKING:
 
 TOLERANCE: Final = 0.05  # mm between facet and surface
 TURN: Final = 0.1  # radians between neighbouring facets
+ROUGH: Final = (0.1, 0.25)  # the same two of a body that nobody makes
 MERGE: Final = 6  # decimals to which two corners are the same one
 
 
@@ -63,21 +66,47 @@ class Mesh:
         return replace(self, vertices=self.vertices + way)
 
 
-def meshed(shape: "cq.Shape") -> Mesh:
+def meshed(shape: "cq.Shape", tolerance: float = TOLERANCE, turn: float = TURN) -> Mesh:
     """The shape's surface as one closed mesh; it is a fault of ours if it does not close."""
     copy = shape.copy()  # the kernel keeps the finest mesh a shape ever had and gives it again
-    corners, triangles = copy.tessellate(TOLERANCE, TURN)
-    points = np.array([c.toTuple() for c in corners], dtype=np.float64)
+    copy.mesh(tolerance, turn)
+    faces_of_it = copy.Faces()
+    points, triangles = _facets(faces_of_it)
     rounded = np.round(points, MERGE) + 0.0
     vertices, at = np.unique(rounded, axis=0, return_inverse=True)
-    faces = at.reshape(-1)[np.array(triangles, dtype=np.int64)]
+    faces = at.reshape(-1)[triangles]
     a, b, c = faces.T
     faces = faces[(a != b) & (b != c) & (c != a)]  # slivers that the merging closed up
-    flat = all(face.geomType() == "PLANE" for face in copy.Faces())
-    mesh = Mesh(vertices, _in_order(faces), 0.0 if flat else TOLERANCE)
+    flat = all(face.geomType() == "PLANE" for face in faces_of_it)
+    mesh = Mesh(vertices, _in_order(faces), 0.0 if flat else tolerance)
     if not mesh.is_closed or not mesh.volume > 0:
         raise RuntimeError("the mesh of a solid does not close")
     return mesh
+
+
+def _facets(faces: "Sequence[cq.Face]") -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+    """Corners and triangles as the kernel holds them, face by face."""
+    from OCP.BRep import BRep_Tool
+    from OCP.TopAbs import TopAbs_Orientation
+    from OCP.TopLoc import TopLoc_Location
+
+    points: list[tuple[float, float, float]] = []
+    triangles: list[tuple[int, int, int]] = []
+    for face in faces:
+        place = TopLoc_Location()
+        net = BRep_Tool.Triangulation_s(face.wrapped, place)
+        moved = None if place.IsIdentity() else place.Transformation()
+        before = len(points) - 1  # the kernel counts from one
+        for number in range(1, net.NbNodes() + 1):
+            node = net.Node(number)
+            node = node if moved is None else node.Transformed(moved)
+            points.append((node.X(), node.Y(), node.Z()))
+        turned = face.wrapped.Orientation() == TopAbs_Orientation.TopAbs_REVERSED
+        for number in range(1, net.NbTriangles() + 1):
+            a, b, c = net.Triangle(number).Get()
+            corners = (a, c, b) if turned else (a, b, c)
+            triangles.append((before + corners[0], before + corners[1], before + corners[2]))
+    return np.array(points), np.array(triangles, dtype=np.int64)
 
 
 def _in_order(faces: NDArray[np.int64]) -> NDArray[np.int64]:

@@ -1,22 +1,28 @@
 """A STEP file put in order, so that the same part gives the same bytes in every run.
 
-The CAD kernel's writer varies in three things: the time stamp, the numbers of the placements
-(it counts through the whole process), and the order of the colours (it sorts them by where they
-lie in memory). Here the header is set, the colours are sorted by what they say, and everything
-is numbered anew in the order in which it is referred to. Nothing of the geometry changes.
+The CAD kernel's writer varies in four things: the time stamp, the numbers of the placements
+(it counts through the whole process), the order of the colours (it sorts them by where they lie
+in memory), and the sign of nought. Here the header is set, everything is numbered anew in the
+order in which it is referred to, the colours are sorted by what they paint and how, and nought
+has no sign. Nothing of the geometry changes.
 Source of the format: ISO 10303-21, clear text encoding.
 """
 
 import re
-from hashlib import sha256
 from typing import Final
 
 STAMP: Final = "2000-01-01T00:00:00"  # no clock: the same site file gives the same bytes
 
-_TEXT_OR_REFERENCE = re.compile(r"('(?:[^']|'')*')|#(\d+)")
-_ENTITY = re.compile(r"#(\d+)\s*=\s*((?:'(?:[^']|'')*'|[^;'])*);")
+_TEXT_OR_REFERENCE = re.compile(r"('(?:[^']|'')*')|#([0-9]+)")
+_TEXT = re.compile(r"'(?:[^']|'')*'")
+_REFERENCE = re.compile(r"#([0-9]+)")
+_ENTITY = re.compile(r"#([0-9]+)\s*=\s*((?:'(?:[^']|'')*'|[^;']+)*);")
+_BREAK = re.compile(r"\n\s*")
+_SIGNED_NOUGHT = re.compile(r"(?<=[(,])-0\.(?=[,)])")
 _COLOURS = "MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION("
 _PLACEMENT = "NEXT_ASSEMBLY_USAGE_OCCURRENCE("
+
+Entities = dict[str, str]  # what each says, by its number
 
 
 def repeatable(text: str, *, name: str, maker: str) -> str:
@@ -25,71 +31,86 @@ def repeatable(text: str, *, name: str, maker: str) -> str:
     body, tail = rest.split("DATA;", 1)[1].rsplit("ENDSEC;", 1)
     stamp = f"FILE_NAME('{name}','{STAMP}',(''),(''),'Open CASCADE','{maker}','');"
     head = re.sub(r"FILE_NAME\(.*?\);", lambda _: stamp, head, count=1, flags=re.DOTALL)
-    entities = {int(m[1]): re.sub(r"\n\s*", "", m[2]) for m in _ENTITY.finditer(body)}
-    for number, words in entities.items():
-        if words.startswith(_PLACEMENT):
-            entities[number] = re.sub(r"\('\d+'", "('0'", words, count=1)
-    said = _sorted_colours(entities)
-    return f"{head}ENDSEC;\nDATA;\n" + "\n".join(_numbered(entities, said)) + f"\nENDSEC;{tail}"
+    entities = {number: _plain(words) for number, words in _ENTITY.findall(body)}
+    return f"{head}ENDSEC;\nDATA;\n" + "\n".join(_numbered(entities)) + f"\nENDSEC;{tail}"
 
 
-def _references(words: str) -> list[int]:
-    return [int(m[2]) for m in _TEXT_OR_REFERENCE.finditer(words) if m[2]]
+def _plain(words: str) -> str:
+    """What an entity says, on one line; nothing is done to what stands between quotes."""
+    if "\n" in words:
+        words = _BREAK.sub("", words)
+    if "-0." in words and not _has_text(words):
+        words = _SIGNED_NOUGHT.sub("0.", words)
+    return words
 
 
-def _sorted_colours(entities: dict[int, str]) -> dict[int, str]:
-    """What each entity says with all it refers to, as a digest; sorts the lists of colours."""
-    said: dict[int, str] = {}
-    for root in entities:
-        waiting = [root]
-        while waiting:  # a walk by hand: files nest deeper than Python recurses
-            number = waiting[-1]
-            missing = [r for r in _references(entities[number]) if r not in said]
-            if number in said or not missing:
-                waiting.pop()
-                if number not in said:
-                    said[number] = _digest(entities, number, said)
-            else:
-                waiting += missing
-    return said
+def _has_text(words: str) -> bool:
+    """Whether more than empty text stands in it."""
+    return "'" in words.replace("''", "")
 
 
-def _digest(entities: dict[int, str], number: int, said: dict[int, str]) -> str:
-    words = entities[number]
-    if words.startswith(_COLOURS):
-        start = re.match(r"[^(]*\('(?:[^']|'')*',\(", words)
-        if start is None:
-            raise ValueError(f"STEP: unexpected list of colours: {words[:80]}")
-        items, end = words[start.end() :].split(")", 1)
-        ordered = sorted(_references(items), key=lambda r: said[r])
-        words = start.group() + ",".join(f"#{r}" for r in ordered) + ")" + end
-        entities[number] = words
-    spelled = _TEXT_OR_REFERENCE.sub(lambda m: m[1] or said[int(m[2])], words)
-    return sha256(spelled.encode("latin-1")).hexdigest()
+def _references(words: str) -> list[str]:
+    return _REFERENCE.findall(_TEXT.sub("", words) if _has_text(words) else words)
 
 
-def _numbered(entities: dict[int, str], said: dict[int, str]) -> list[str]:
+def _numbered(entities: Entities) -> list[str]:
     """Every entity on a line of its own, numbered so that it refers to earlier ones only."""
-    used = {r for words in entities.values() for r in _references(words)}
-    roots = [n for n in entities if n not in used]
-    plain = [n for n in roots if not entities[n].startswith(_COLOURS)]
-    colours = sorted((n for n in roots if n not in plain), key=lambda n: said[n])
-    order: dict[int, int] = {}
-    for root in (*plain, *colours):
-        waiting = [root]
-        while waiting:
-            number = waiting[-1]
-            missing = [r for r in _references(entities[number]) if r not in order]
-            if number in order or not missing:
-                waiting.pop()
-                order.setdefault(number, len(order) + 1)
-            else:
-                waiting += reversed(missing)
+    refers = {number: _references(words) for number, words in entities.items()}
+    used = {r for references in refers.values() for r in references}
+    roots = [number for number in entities if number not in used]
+    colours = [number for number in roots if entities[number].startswith(_COLOURS)]
+    order: dict[str, str] = {}
+    for root in roots:
+        if root not in colours:
+            _walk(root, refers, order)
+    said = {number: _with_sorted_items(number, entities, order) for number in colours}
+    for number in sorted(colours, key=lambda each: _spelled(each, said, entities, order)):
+        entities[number] = said[number]
+        refers[number] = _references(said[number])
+        _walk(number, refers, order)
     lines, placements = [], 0
     for number, place in order.items():
-        words = _TEXT_OR_REFERENCE.sub(lambda m: m[1] or f"#{order[int(m[2])]}", entities[number])
+        words = _renumbered(entities[number], order)
         if words.startswith(_PLACEMENT):
             placements += 1
-            words = words.replace("('0'", f"('{placements}'", 1)
+            words = re.sub(r"\('[0-9]+'", f"('{placements}'", words, count=1)
         lines.append(f"#{place}={words};")
     return lines
+
+
+def _walk(root: str, refers: dict[str, list[str]], order: dict[str, str]) -> None:
+    """Number a root after all that it refers to; by hand, files nest deeper than Python calls."""
+    waiting = [root]
+    while waiting:
+        number = waiting[-1]
+        missing = [] if number in order else [r for r in refers[number] if r not in order]
+        if missing:
+            waiting += reversed(missing)
+        else:
+            waiting.pop()
+            order.setdefault(number, str(len(order) + 1))
+
+
+def _with_sorted_items(number: str, entities: Entities, order: dict[str, str]) -> str:
+    """A list of colours, its items in the order of what they paint."""
+    words = entities[number]
+    start = re.match(r"[^(]*\('(?:[^']|'')*',\(", words)
+    if start is None:
+        raise ValueError(f"STEP: unexpected list of colours: {words[:80]}")
+    items, end = words[start.end() :].split(")", 1)
+    ordered = sorted(_references(items), key=lambda r: _spelled(r, {}, entities, order))
+    return start.group() + ",".join(f"#{r}" for r in ordered) + ")" + end
+
+
+def _spelled(number: str, said: Entities, entities: Entities, order: dict[str, str]) -> str:
+    """What an entity says, with the number of what is numbered and the words of what is not."""
+    if number in order:
+        return order[number].zfill(9)
+    words = said.get(number, entities[number])
+    return _TEXT_OR_REFERENCE.sub(lambda m: m[1] or _spelled(m[2], said, entities, order), words)
+
+
+def _renumbered(words: str, order: dict[str, str]) -> str:
+    if _has_text(words):
+        return _TEXT_OR_REFERENCE.sub(lambda m: m[1] or f"#{order[m[2]]}", words)
+    return _REFERENCE.sub(lambda m: f"#{order[m[1]]}", words)
