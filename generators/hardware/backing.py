@@ -30,7 +30,12 @@ def backing(
     """A plate behind these holes of a seat, `depth` away on the far face, `across` at least."""
     us, vs = [h.u for h in holes], [h.v for h in holes]
     u, v = (min(us) + max(us)) / 2, (min(vs) + max(vs)) / 2
-    land = max(bolt.head.washer_diameter / 2, 1.5 * bolt.diameter) + 2.0
+    hole = shop.bolt_hole(bolt.size) - shop.zinc / 2  # it goes over bolts that stand already
+    land = max(
+        bolt.head.washer_diameter / 2 + 2.0,
+        1.5 * bolt.diameter + 2.0,
+        hole / 2 + shop.cutting.edge_factor * plate.thickness,
+    )
     part = BackingPlate(
         id=f"{name}-backing",
         plate_thickness=float(plate.thickness),
@@ -38,7 +43,7 @@ def backing(
         length=max(vs) - min(vs) + 2 * land,
         corner=max(float(shop.cutting.corner_radius), float(plate.thickness)),
         bolts=tuple(sorted((u - h.u, h.v - v) for h in holes)),
-        hole=shop.bolt_hole(bolt.size) - shop.zinc / 2,  # it goes over bolts that stand already
+        hole=hole,
         goes_through=use,
     )
     at = seat.after(Frame((u, v, -depth), (-1.0, 0.0, 0.0), (0.0, 1.0, 0.0)))

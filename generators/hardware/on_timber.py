@@ -25,7 +25,7 @@ from hangpost.parts.fastening import Fastener
 from hangpost.parts.post_bracket import SlotSpec
 
 COLUMN = 3.0  # diameters between columns, the least along the load, NDS 2018 Table 12.5.1B
-BACKING = 0.6  # of the bracket's plate: how thick the plates behind the post are at least; house
+BACKING = 0.75  # of the bracket's plate: how thick the plates behind the post are at least; house
 EDGE = 3.0  # house: the seat ends this far inside the post's edges; a wide seat pulls less
 POINT = 12.0  # house: timber left in front of a lag's point
 

@@ -74,27 +74,27 @@ def _bent(
 ) -> Check:
     """The seat at the row nearest the ear: each column's pull on its lever from the ear's middle.
 
-    Lever b' = b - d/2 and tributary width at most 2b, less the hole, as in the AISC Manual part 9
-    for a hanger without prying; between ear and row nothing else bends it.
+    Lever b' = b - d/2 as in the AISC Manual part 9 for a hanger without prying; one column bends
+    at most b of plate on either side of it, up to the next column or the edge, and all columns
+    together bend the whole seat, holes taken out.
     """
-    t, d = angle.plate_thickness, fastener.diameter
+    t, d, hole = angle.plate_thickness, fastener.diameter, angle.slot.diameter
     reach = angle.rows[0] - angle.gap / 2 - t / 2
-    edges = (angle.seat[0], *angle.columns, angle.seat[1])
-    sides = [(b - a) / 2 for a, b in pairwise(edges)]
-    sides[0], sides[-1] = 2 * sides[0], 2 * sides[-1]
-    widths = [
-        min(left, reach) + min(right, reach) - angle.slot.diameter
-        for left, right in pairwise(sides)
-    ]
-    use = np.maximum(demand.columns, 0.0) / np.array(widths)
+    places = (angle.seat[0], *angle.columns, angle.seat[1])
+    sides = [min(b - a, reach) for a, b in pairwise(places)]
+    widths = [left + right - hole for left, right in pairwise(sides)]
+    widths.append(angle.seat[1] - angle.seat[0] - hole * len(angle.columns))
+    pulls = np.maximum(demand.columns, 0.0)
+    pulls = np.column_stack((pulls, pulls.sum(axis=1)))
+    use = pulls / np.array(widths)
     row, k = np.unravel_index(int(np.argmax(use)), use.shape)
-    pull, width, lever = float(demand.columns[row, k]), widths[int(k)], reach - d / 2
+    pull, width, lever = float(pulls[row, k]), widths[int(k)], reach - d / 2
     fy = bench.steel[0]
     return bench.held(
         "post bracket seat bending",
         f"seat of the post bracket bent at the row of fasteners nearest its ear: "
         f"{loads.words(int(row))}",
-        demand=max(pull, 0.0) * lever,
+        demand=pull * lever,
         allowed=allowable(plates.weak_axis_moment(fy, width, t), "yield"),
         unit="N mm",
         source="AISC 360-16 F11.1; lever and width as in the AISC Manual part 9 (memory)",

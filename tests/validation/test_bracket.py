@@ -129,7 +129,8 @@ def columns_by_hand() -> tuple[float, float, float]:
 def test_seat(checks: dict[str, Check]) -> None:
     first, second, contact = columns_by_hand()
     lever = 60.0 - (22.05 / 2 + T / 2) - 12.7 / 2  # AISC Manual part 9: b - d/2
-    width = min(47.85, 44.2125) + 19.05 - 14.3  # column 1: to the edge at most b, half the pitch
+    level = 60.0 - 22.05 / 2 - T / 2  # b: 44.2 mm
+    width = min(47.85, level) + min(38.1, level) - 14.3  # to the edge and to the next column
     allowed = FY * width * T**2 / 4 / 1.67
 
     assert first > second > 0 and contact > 0
