@@ -26,15 +26,23 @@ if TYPE_CHECKING:
 Coarse = Callable[[Part | Body], Mesh]
 Data = dict[str, Any]
 
-TOLERANCE: Final = 0.4  # mm between facet and surface: good to look at, not to make from
-TURN: Final = 0.35  # radians between neighbouring facets
+TOLERANCE: Final = 0.5  # mm between facet and surface: good to look at, not to make from
+TURN: Final = 0.4  # radians between neighbouring facets of a part
+ROUGH_TURN: Final = 0.6  # of a bolt or a post
 STEPS: Final = 65535
 
 
-def coarse(shape: "cq.Shape") -> Mesh:
+def near(placed: Placed) -> bool:
+    """Whether a thing belongs into a view of the actuator and what holds it."""
+    name = placed.name
+    held = "bracket" in name or "extension" in name or name.endswith(" pin")
+    return placed.rides in ("tube", "rod") or held
+
+
+def coarse(shape: "cq.Shape", turn: float = TURN) -> Mesh:
     """A mesh to look at: each face of the solid has its own corners, so that edges stay sharp."""
     copy = shape.copy()  # the kernel keeps the finest mesh a shape ever had and gives it again
-    corners, triangles = copy.tessellate(TOLERANCE, TURN)
+    corners, triangles = copy.tessellate(TOLERANCE, turn)
     points = np.array([c.toTuple() for c in corners], dtype=np.float64)
     return Mesh(points, np.array(triangles, dtype=np.int64), TOLERANCE)
 
@@ -80,6 +88,7 @@ def _piece(number: int, leaf: LeafDesign, placed: Placed, mesh_of: Coarse) -> Da
         "name": placed.name,
         "part": ours.item.mark if isinstance(ours.item, Part) else None,
         "rides": placed.rides,
+        "near": near(placed),
         "colour": list(colour(placed)),
         "low": [round(float(x), 4) for x in low],
         "span": [round(float(x), 4) for x in span],

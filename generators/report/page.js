@@ -150,7 +150,8 @@
         const up = head.getAttribute("aria-sort") !== "ascending";
         heads.forEach((other) => other.removeAttribute("aria-sort"));
         head.setAttribute("aria-sort", up ? "ascending" : "descending");
-        const key = (row) => row.cells[column].dataset.sort ?? row.cells[column].textContent.trim();
+        const key = (row) => row.cells[column].dataset.sort ?? row.cells[column].querySelector("data")?.value
+          ?? row.cells[column].textContent.trim();
         const order = (a, b) => {
           const [p, q] = [key(a), key(b)], [m, n] = [Number(p), Number(q)];
           const both = p !== "" && q !== "" && !Number.isNaN(m) && !Number.isNaN(n);
@@ -304,10 +305,9 @@
       controls.update();
       draw();
     }
-    const STILL = new Set(["hanging post", "leaf", "latch post"]);
     const VIEWS = {
       whole: () => look(() => true, [28, 24]),
-      near: () => look((piece) => !STILL.has(piece.name), [28, 26]),
+      near: () => look((piece) => piece.near && piece.leaf === 0, [28, 26]),
       above: () => look(() => true, [0, 89.5]),
     };
     for (const button of all("button[data-view]")) {

@@ -9,6 +9,7 @@ from typing import Final
 
 from hangpost.generators.assembly import PLASTIC, STEEL, colour, open_angle
 from hangpost.generators.hardware.design import Design, LeafDesign, Placed
+from hangpost.generators.report.moving import near
 from hangpost.generators.report.painter import Camera, Thing, paint
 from hangpost.generators.report.png import png
 from hangpost.generators.writers.mesh import Mesh
@@ -17,11 +18,10 @@ from hangpost.parts.part import Part
 
 Meshed = Callable[[Part | Body], Mesh]
 
-SMALL: Final = (560, 420)  # pixels
+SMALL: Final = (480, 360)  # pixels
 LARGE: Final = (1080, 680)
 OF_PART: Final = Camera(turn=30.0, rise=25.0)
 FROM_ACTUATOR: Final = Camera(turn=208.0, rise=25.0)  # of a right-hand gate
-STILL: Final = ("hanging post", "leaf", "latch post")  # too large to look at from close by
 
 
 def part_picture(part: Part, meshed: Meshed) -> bytes:
@@ -35,12 +35,12 @@ def gate_pictures(design: Design, meshed: Meshed) -> dict[str, bytes]:
     """The gate as PNG files, by path: closed, open, and what is new on it."""
     camera = _camera(design.leaves[0])
     closed, opened = (_standing(design, meshed, share) for share in (0.0, 1.0))
-    near = [thing for placed, thing in closed if placed.name not in STILL]
-    whole, wide = ([thing for _, thing in things] for things in (closed, opened))
+    focus = [thing for leaf, placed, thing in closed if leaf == 0 and near(placed)]
+    whole, wide = ([thing for *_, thing in things] for things in (closed, opened))
     return {
         "pictures/assembly-closed.png": png(paint(whole, camera, *LARGE)),
         "pictures/assembly-open.png": png(paint(wide, camera, *LARGE)),
-        "pictures/assembly-near.png": png(paint(whole, camera, *LARGE, focus=near)),
+        "pictures/assembly-near.png": png(paint(whole, camera, *LARGE, focus=focus)),
     }
 
 
@@ -72,11 +72,11 @@ def _camera(leaf: LeafDesign) -> Camera:
     return Camera(turn=360.0 - FROM_ACTUATOR.turn, rise=FROM_ACTUATOR.rise)
 
 
-def _standing(design: Design, meshed: Meshed, share: float) -> Sequence[tuple[Placed, Thing]]:
+def _standing(design: Design, meshed: Meshed, share: float) -> Sequence[tuple[int, Placed, Thing]]:
     found = []
-    for leaf in design.leaves:
+    for number, leaf in enumerate(design.leaves):
         angle = open_angle(leaf) * share
         for placed in leaf.placed:
             mesh = meshed(placed.for_hand(leaf.hand).item).placed(leaf.standing(placed, angle))
-            found.append((placed, Thing(mesh.vertices, mesh.faces, colour(placed))))
+            found.append((number, placed, Thing(mesh.vertices, mesh.faces, colour(placed))))
     return found

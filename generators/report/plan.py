@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from hangpost.generators.assembly import open_angle
 from hangpost.generators.hardware.design import Design, LeafDesign, Placed
 from hangpost.generators.pivots.kinematics import swing
+from hangpost.generators.report.moving import near
 from hangpost.generators.survey.units import INCH, Units
 from hangpost.generators.writers.mesh import Mesh
 from hangpost.parts.bodies import Body
@@ -36,11 +37,11 @@ AROUND: Final = 150.0  # mm of free room around the drawing
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanView:
-    """Two drawings of one scene, the whole gate and what is around the actuator."""
+    """One scene drawn several times: the whole gate, and what is around each actuator."""
 
     scene: Markup  # the groups that both drawings show
     whole: str  # viewBox of the whole gate
-    near: str  # viewBox around the pivots
+    near: tuple[str, ...]  # viewBox around the actuator of each leaf
     bar: float  # length of the scale bar of the whole view, mm
     size: tuple[float, float]  # of the whole view
 
@@ -49,7 +50,7 @@ def plan_view(design: Design, meshed: Meshed) -> PlanView:
     """The plan of the gate, every leaf closed; the script moves it on."""
     groups: list[Markup] = []
     everything: list[Array] = []
-    close: list[Array] = []
+    close: list[str] = []
     for number, leaf in enumerate(design.leaves):
         shadows = [_shadow(placed, leaf, meshed) for placed in leaf.placed]
         swept = _swept(leaf, shadows)
@@ -60,12 +61,12 @@ def plan_view(design: Design, meshed: Meshed) -> PlanView:
         groups.append(_pivots(number, leaf))
         for outline in (*swept.values(), _still(leaf, shadows)):
             everything += outline.to_polygons()
-        close += _around(leaf, shadows)
+        close.append(_box(*_bounds(_around(leaf, shadows))))
     low, high = _bounds(everything)
     return PlanView(
         scene=Markup("").join(groups),
         whole=_box(low - AROUND, high + AROUND),
-        near=_box(*_bounds(close)),
+        near=tuple(close),
         bar=_bar(float((high - low).max()), design.site.units),
         size=(float(high[0] - low[0]) + 2 * AROUND, float(high[1] - low[1]) + 2 * AROUND),
     )
@@ -140,10 +141,10 @@ def standing(leaf: LeafDesign, placed: Placed, angle: float) -> Frame:
 
 
 def _around(leaf: LeafDesign, shadows: Sequence["CrossSection"]) -> list[Array]:
-    """Post, actuator and brackets, closed and open."""
+    """Post, actuator and what holds it, closed and open."""
     found: list[Array] = []
     for placed, shadow in zip(leaf.placed, shadows, strict=True):
-        if placed.name in ("leaf", "latch post"):
+        if not near(placed) and placed.name != "hanging post":
             continue
         for angle in (0.0, open_angle(leaf)):
             found += _stood(shadow, leaf, placed, angle).to_polygons()
