@@ -73,7 +73,8 @@ def test_nearest_in_the_middle_of_a_step_is_found() -> None:
     (row,) = sweep([arm, post], [0.0, 20.0, 40.0], [("arm", "post")])
     (fine,) = sweep([arm, post], [a / 20 for a in range(801)], [("arm", "post")])
     assert row.least == pytest.approx(fine.least, abs=0.01) and row.least < coarse - 1
-    assert row.at_angle == pytest.approx(fine.at_angle, abs=0.2)
+    # There are two places as near as each other to 0.001 mm; either will do.
+    assert min(course(arm, post, [row.at_angle])) == pytest.approx(fine.least, abs=0.01)
 
 
 @settings(max_examples=30, deadline=None)
