@@ -28,10 +28,10 @@ HOUSE = "house"
 Meshed = Callable[[Part | Body], Mesh]
 
 
-def swung(leaf: LeafDesign, meshed: Meshed) -> tuple[Clearance, ...]:
+def swung(leaf: LeafDesign, meshed: Meshed, step: float = STEP) -> tuple[Clearance, ...]:
     """Least distances over the swing for every pair that can meet."""
     bodies = [_moving(leaf, placed, meshed) for placed in leaf.placed]
-    angles = [float(a) for a in swing(leaf.problem.direction, leaf.problem.opening, STEP)]
+    angles = [float(a) for a in swing(leaf.problem.direction, leaf.problem.opening, step)]
     return sweep(bodies, angles, _pairs(leaf.placed))
 
 

@@ -15,7 +15,7 @@ from typing import ClassVar
 
 from hangpost.parts import spacing
 from hangpost.parts.ear import EarHole
-from hangpost.parts.flat import Hole, broken, refuse
+from hangpost.parts.flat import Hole, ParameterError, broken, refuse
 from hangpost.parts.folded import FoldedPlate
 from hangpost.parts.hull import hull
 from hangpost.parts.loop import Loop, Vertex
@@ -65,9 +65,20 @@ class WeldEar(SheetPart):
             found.append(f"{self.id}: tabs go with a straight back edge, not with a round post")
         if not found:
             found = broken(
-                self.id, *spacing.rules(self.outline, self.holes[1:], self.plate_thickness)
+                self.id,
+                ("sides off the post", self._beside_post, -1e-6, "they leave it at the root"),
+                *spacing.rules(self.outline, self.holes[1:], self.plate_thickness),
             )
         refuse(found)
+
+    @property
+    def _beside_post(self) -> float:
+        """How far the edges but the back one keep outside a round post and its fit."""
+        if self.outside is None:
+            return 0.0
+        radius = self.outside / 2
+        sides = self.outline.edges[1:]
+        return min(e.distance(0.0, -radius) for e in sides) - radius - self.fit
 
     def _post_side(self, u: float) -> float:
         """How far inside the usable part of a round post's width u lies."""
@@ -98,7 +109,7 @@ class WeldEar(SheetPart):
         at = next(i for i, c in enumerate(band) if _is(c, *ends[0]))
         rest = (*band[at + 1 :], *band[:at])
         if not _is(rest[0], *ends[1]):
-            raise RuntimeError(f"{self.id}: the ear does not stand on its root")
+            raise ParameterError(f"{self.id}: root = {left:g} to {right:g} mm is not under the pin")
         if self.outside is not None:
             chord = hypot(right - left, ends[1][1] - ends[0][1])
             half = asin(chord / (self.outside + 2 * self.fit))

@@ -6,16 +6,16 @@ they stand. Plan frame of the right hand; seat: u = 0 over a round post's middle
 one's leaf-side edge, pin height at v = 0. Units: mm.
 """
 
-from math import sqrt
+from math import acos, atan2, cos, hypot, sin, sqrt
 
 from hangpost.generators.hardware.design import Placed, Template
 from hangpost.generators.hardware.ear_room import widest_root
 from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit
 from hangpost.generators.hardware.lean import plumb_enough
-from hangpost.generators.hardware.on_square_steel import CORNER
 from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.pivots.mount import Mount
+from hangpost.generators.pivots.of_site import CORNER
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
@@ -28,6 +28,7 @@ from hangpost.parts.wrap import Wrap
 
 WELD_LEAN = 1.0  # degrees: the ears' edges are ground to it; house
 ROUND_SHARE = 0.44  # of a round post's diameter to either side that an ear is cut to; house
+FIT = 0.5  # house: an ear to a round post, for the root of the weld
 PIN_FIT = 0.3  # house: pin in the jig's bore, on the diameter
 
 
@@ -48,6 +49,7 @@ def bracket_welded(
         tip=held.tip,
         root=_root(hung, problem, mount, held, datum),
         outside=outside,
+        fit=FIT,
         joins=held.joins(datum, mount.post_face),
     )
     seat = Frame((datum, mount.post_face, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
@@ -91,7 +93,34 @@ def _root(
     low, high = widest
     if held.is_pin:
         low, high = widest_root(problem, mount, widest, surface)
-    return datum - high, datum - low
+    limits = (datum - widest[1], datum - widest[0])
+    if post.is_round:
+        sides = _sides(hung, mount, held, datum)
+        limits = (max(limits[0], sides[0]), min(limits[1], sides[1]))
+    return _wide_enough((datum - high, datum - low), limits, 2 * held.tip)
+
+
+def _sides(hung: HungLeaf, mount: Mount, held: Held, datum: float) -> tuple[float, float]:
+    """Least and greatest u at which a side of the ear can leave a round post.
+
+    Beyond the lines that touch both the post and the ear's tip a side would run into the post.
+    """
+    radius = float(hung.post.width) / 2 + FIT
+    du, dv = datum - held.at[0], held.at[1] - mount.post_face + float(hung.post.width) / 2
+    turn, spread = atan2(dv, du), acos((radius - held.tip) / hypot(du, dv))
+    least = radius * cos(turn + spread) if sin(turn + spread) > 0 else -radius
+    most = radius * cos(turn - spread) if sin(turn - spread) > 0 else radius
+    return least, most
+
+
+def _wide_enough(
+    root: tuple[float, float], limits: tuple[float, float], least: float
+) -> tuple[float, float]:
+    """The root inside its limits, as wide as the ear's tip; the sweep says if that clears."""
+    left, right = max(root[0], limits[0]), min(root[1], limits[1])
+    short = max(least - (right - left), 0.0)
+    more = min(short, left - limits[0])
+    return left - more, right + short - more
 
 
 def _jig(ear: WeldEar, held: Held, shop: Shop) -> tuple[WeldJig | None, str]:

@@ -4,6 +4,8 @@ What neither of the two says is the house's choice, and said here: the ear's rad
 the plate that the shortest reach is reckoned with, the length of the leaf bracket. mm, N, degrees.
 """
 
+from math import sqrt
+
 from hangpost.generators.pivots.plan_shapes import Box
 from hangpost.generators.pivots.problem import (
     ActuatorPlan,
@@ -21,11 +23,13 @@ from hangpost.generators.strength.wind import velocity_pressure
 from hangpost.generators.survey import actuator as survey
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
+from hangpost.generators.survey.stock import Plate
 
 EAR_OVER_PIN = 1.75  # ear's radius as a multiple of the pin's diameter; house
 USUAL_PLATE = 8.0  # mm; house
 LEAF_BRACKET = 75.0  # mm to either side of its pin along the rail; house
 SADDLE = 12.0  # mm from a round post's nearest line to the seats on its saddles; house
+CORNER = 2.0  # outside corner radius over wall, as AISC takes for square tube
 LEAF_SADDLE = 5.0  # mm from a round rail's nearest line to the seat on its saddle, least; house
 STRONGBACK = 9.525  # mm, the bar between two rails: 3/8 in; house
 ON_RAIL = 0.25  # share of a rail's height that the pins may lie off its centre line; house
@@ -37,7 +41,7 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
     hung = site.leaves[leaf_index]
     tip = EAR_OVER_PIN * max(hung.actuator.post_eye.pin, hung.actuator.at_leaf.pin)
     plate = shop.plate_near(USUAL_PLATE)
-    under = SADDLE if hung.post.is_round else 0.0
+    under, rise = _under_ear(hung, plate, tip)
     shortest = float(plate.thickness + plate.radius + tip)
     clear, leaf = shop.clearances, hung.leaf
     return Problem(
@@ -70,8 +74,8 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
             least_leaf_reach=leaf_lift(hung)
             + max(shortest, _over_bolts(hung.actuator, plate.thickness, shop)),
             ear_tip=tip,
-            root_rise=float(under + plate.thickness + plate.radius),
-            seat_half_width=tip,
+            root_rise=rise,
+            seat_half_width=tip + _corner(hung),
             leaf_half_length=LEAF_BRACKET,
             swing_room=float(clear.eye_swing),
         ),
@@ -84,6 +88,22 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
         ),
         height=float(hung.pin_height),
     )
+
+
+def _under_ear(hung: HungLeaf, plate: Plate, tip: float) -> tuple[float, float]:
+    """What lies between post and bracket, and how far off the post an ear's root begins."""
+    if hung.post.fixing == "weld":  # cut to the post itself
+        radius = float(hung.post.width) / 2.0
+        drop = radius - sqrt(radius**2 - min(tip, radius) ** 2) if hung.post.is_round else 0.0
+        return 0.0, -drop
+    under = SADDLE if hung.post.is_round else 0.0
+    return under, float(under + plate.thickness + plate.radius)
+
+
+def _corner(hung: HungLeaf) -> float:
+    """How much of a square tube's edge is too round to weld an ear to."""
+    welded = hung.post.fixing == "weld" and not hung.post.is_round
+    return CORNER * float(hung.post.wall_thickness) if welded else 0.0
 
 
 def leaf_lift(hung: HungLeaf) -> float:
