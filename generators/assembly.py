@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from hangpost.generators.hardware.design import Design, LeafDesign, Placed
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.writers.step import Piece, assembly_step
+from hangpost.parts.bodies import Block
 from hangpost.parts.part import Part
 
 Colour = tuple[float, float, float]
@@ -17,6 +18,7 @@ STEEL: Colour = (0.55, 0.60, 0.66)
 PLASTIC: Colour = (0.90, 0.62, 0.25)
 BOUGHT: Colour = (0.35, 0.37, 0.40)
 POST: Colour = (0.72, 0.58, 0.42)
+STEEL_POST: Colour = (0.64, 0.66, 0.66)
 LEAF: Colour = (0.42, 0.50, 0.45)
 ACTUATOR: Colour = (0.30, 0.36, 0.50)
 
@@ -53,4 +55,7 @@ def colour(placed: Placed) -> Colour:
         return STEEL if placed.item.process == "cut" else PLASTIC
     if placed.name.startswith("actuator"):
         return ACTUATOR
-    return {"hanging post": POST, "latch post": POST, "leaf": LEAF}.get(placed.name, BOUGHT)
+    if placed.name in ("hanging post", "latch post"):
+        whole = all(isinstance(shape, Block) and not shape.wall for shape in placed.item.shapes)
+        return POST if whole else STEEL_POST  # timber is square and has no wall
+    return LEAF if placed.name == "leaf" else BOUGHT

@@ -14,7 +14,7 @@ import numpy as np
 from markupsafe import Markup, escape
 from numpy.typing import NDArray
 
-from hangpost.generators.assembly import open_angle
+from hangpost.generators.assembly import LEAF, POST, STEEL_POST, colour, open_angle
 from hangpost.generators.hardware.design import Design, LeafDesign, Placed
 from hangpost.generators.pivots.kinematics import swing
 from hangpost.generators.report.moving import near
@@ -174,17 +174,18 @@ def _path(shadow: "CrossSection") -> str:
 
 def _group(number: int, leaf: LeafDesign, placed: Placed, shadow: "CrossSection") -> Markup:
     """One thing, where it stands closed, with what the script needs to move it."""
-    kind = "made" if isinstance(placed.item, Part) else _kind(placed.name)
+    kind = "made" if isinstance(placed.item, Part) else _kind(placed)
     return Markup(
         '<g data-leaf="{}" data-rides="{}" transform="{}">'
         '<path class="ps plan-{}" d="{}"><title>{}</title></path></g>'
     ).format(number, placed.rides, _transform(leaf, placed), kind, _path(shadow), placed.name)
 
 
-def _kind(name: str) -> str:
-    if name.startswith("actuator"):
+def _kind(placed: Placed) -> str:
+    if placed.name.startswith("actuator"):
         return "actuator"
-    return {"hanging post": "post", "latch post": "post", "leaf": "leaf"}.get(name, "bought")
+    painted = {POST: "post", STEEL_POST: "steel", LEAF: "leaf"}
+    return painted.get(colour(placed), "bought")
 
 
 def _transform(leaf: LeafDesign, placed: Placed) -> str:
