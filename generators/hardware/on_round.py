@@ -45,6 +45,7 @@ def bracket_on_round(
         pitch=PITCH * bolt.diameter,
         rows=picks.post_rows,
         span=saddle_span(outside),
+        covers=saddle_span(outside),
     )
     pair = angle_pair(shop, problem, mount, picks.post_plate, seating, held)
     line = front_line(hung, mount)

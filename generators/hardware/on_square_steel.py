@@ -23,6 +23,7 @@ from hangpost.parts.flat import Hole
 
 CORNER = 2.0  # outside corner radius over wall, as AISC takes for square tube
 ACROSS = 2.4  # holes between columns, EN 1993-1-8 Table 3.3
+EDGE = 3.0  # house: the seat ends this far inside the post's edges; a wide seat pulls less
 PITCH = 4.0  # diameters between bolts in the wall; house, above the 2 2/3 of AISC 360 J3.3
 
 
@@ -42,6 +43,7 @@ def bracket_on_square_steel(
         pitch=PITCH * bolt.diameter,
         rows=picks.post_rows,
         span=(0.0, float(hung.post.width)),
+        covers=(EDGE, float(hung.post.width) - EDGE),
     )
 
     def pair_at(off: float) -> AnglePair:

@@ -16,7 +16,8 @@ from hangpost.parts.channel import Channel
 from hangpost.parts.flat import Hole
 from hangpost.parts.post_bracket import PostAngle
 
-CONTACT = 2.0  # thicknesses from the seat's edge to the middle of what presses there; house
+# Thicknesses of plate from the seat's edge to the middle of what presses there; house
+ON_WOOD, ON_STEEL = 2.0, 1.0
 PULLED_ROWS = 2  # rows that take part in a pull; house
 
 
@@ -40,12 +41,12 @@ class Demand:
         return np.hypot(self.along_u, self.along_v)
 
 
-def on_angle(angle: PostAngle, loads: PinLoads) -> Demand:
+def on_angle(angle: PostAngle, loads: PinLoads, contact_at: float = ON_WOOD) -> Demand:
     """One of two angles; both look alike from their own ear outwards, so one stands for both."""
     t = angle.plate_thickness
     level = angle.gap / 2 + t / 2  # of the ear's middle
     fu, fv, fw = loads.force[:, 0] / 2, np.abs(loads.force[:, 1]), loads.force[:, 2] / 2
-    inset = CONTACT * t
+    inset = contact_at * t
     edges = (angle.seat[0] + inset, angle.seat[1] - inset)
     columns, contact = lifted(angle.columns, fw, fw * angle.pin_u - fu * angle.reach, edges)
     rows = angle.rows[:PULLED_ROWS]

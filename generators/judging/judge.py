@@ -11,14 +11,14 @@ from hangpost.generators.checks import Check
 from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.judging.bench import Bench
-from hangpost.generators.judging.demand import Demand, on_angle, on_channel
+from hangpost.generators.judging.demand import ON_STEEL, ON_WOOD, Demand, on_angle, on_channel
 from hangpost.generators.judging.ears import Ears, ear_checks
 from hangpost.generators.judging.fasteners import fixing_checks, zinc_checks
 from hangpost.generators.judging.hanging_post import post_checks
 from hangpost.generators.judging.loads import PinLoads, held_by_lock, pin_loads, pins_hold_wind
 from hangpost.generators.judging.making import making_checks
 from hangpost.generators.judging.on_timber import timber_group
-from hangpost.generators.judging.on_tube import tube_group
+from hangpost.generators.judging.on_tube import post_group, rail_group
 from hangpost.generators.judging.seat import angle_seat, channel_seat, spacing
 from hangpost.generators.judging.wood import known_species, post_wood
 from hangpost.generators.survey.actuator import Eye
@@ -29,9 +29,14 @@ from hangpost.parts.channel import Channel
 from hangpost.parts.frame import Frame
 from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.part import Part
+from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.post_bracket import PostAngle
 from hangpost.parts.post_channel import PostChannel
+from hangpost.parts.saddle import SaddleBlock
+from hangpost.parts.saddle_rib import SaddleRib
 from hangpost.parts.spacer import SpacerBlock
+from hangpost.parts.wedge import WedgeShim
+from hangpost.parts.weld_jig import WeldJig
 
 Judge = Callable[[Bench, Part, PinLoads], Iterator[Check]]
 OnHost = Callable[[Bench, str, Fixing, Demand, PinLoads], Iterator[Check]]
@@ -120,7 +125,8 @@ def _post_angle(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
     if fixing is None:
         yield _unheld(bench, part)
         return
-    demand = on_angle(part, loads)
+    host = ON_WOOD if bench.hung.post.kind == "timber" else ON_STEEL
+    demand = on_angle(part, loads, host)
     yield from angle_seat(bench, part, ears, fixing.fastener, demand, loads)
     yield spacing(bench, "post bracket", fixing.fastener, demand)
     yield from _on_host(bench, "post bracket", fixing, demand, loads)
@@ -237,9 +243,16 @@ JUDGES: Mapping[type[Part], Judge] = {
     PostChannel: _channel,
     SpacerBlock: _nothing,
     BackingPlate: _nothing,
+    SaddleBlock: _nothing,
+    SaddleRib: _nothing,
+    WedgeShim: _nothing,
+    PlateWasher: _nothing,
+    WeldJig: _nothing,
 }
 
 HOSTS: Mapping[tuple[str, str], OnHost] = {
     ("post", "timber"): _timber_post,
-    ("leaf", "square_tube"): tube_group,
+    ("post", "round_steel"): post_group,
+    ("post", "square_steel"): post_group,
+    ("leaf", "square_tube"): rail_group,
 }

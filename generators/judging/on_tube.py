@@ -1,12 +1,16 @@
-"""A channel bolted through a square or rectangular tube rail: bolts, friction, wall, the rail.
+"""A bracket bolted through a steel tube, rail or post: bolts, friction, walls, the rail itself.
 
-Along its slots the bracket is held by friction alone, so the bolts are tightened to a stated
-torque and the rail must stand that squeeze. Units: N, mm, MPa. Frame: the seat frame, u along the
-rail. Sources: AISC 360-16 J3.6 to J3.10, F7; AISC 360-10 K1 for the wall; preload T / (K d) with
-K = 0.2 (common practice); the preload itself 0.4 Fu As (house: two thirds of a soft bolt's yield).
+Where all holes are slots the bracket is held along them by friction alone, so the bolts are
+tightened to a stated torque and the tube must stand that squeeze. A bolt bears on the near wall;
+the far one is not counted. Units: N, mm, MPa. Frame: the seat frame.
+Sources: AISC 360-16 J3.6 to J3.10, F7, F8; AISC 360-10 K1 and ring theory for the wall; preload
+T / (K d) with K = 0.2 (common practice), up to 0.4 Fu As (house: two thirds of a
+soft bolt's yield).
+A saddle presses a round tube like a transverse plate of its width (our simplification).
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -19,20 +23,73 @@ from hangpost.generators.strength import bolts, plates, posts, tubes
 from hangpost.generators.strength.factors import allowable, factor
 from hangpost.generators.strength.tables import row as entry
 from hangpost.generators.survey.leaf import Leaf
+from hangpost.generators.survey.post import Post
+from hangpost.parts.saddle import SaddleBlock
 
 PRELOAD = 0.4  # of Fu times the stress area; house
-TUBE_STEEL = "A500-B-square"  # house: the usual square tube when nobody knows better
-UNKNOWN_WALL = 2.0  # mm, house: a rail's wall when the survey does not say it
+SQUARE, ROUND = "A500-B-square", "A53-B"  # house: the usual tube and pipe when nobody knows better
+UNKNOWN_WALL = 2.0  # mm, house: a wall that the survey does not say
 
 
-def rail_steel() -> tuple[float, float]:
-    """Yield and ultimate strength taken for a tube rail."""
-    return plates.steel(TUBE_STEEL)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tube:
+    """A tube with a seat on it: outside across the seat and through it, wall to compute with."""
+
+    words: str  # "rail", "post"
+    side: float  # width of the face, or the diameter of a round one
+    depth: float
+    wall: float
+    steel: str
+    is_round: bool
+
+    @property
+    def fy(self) -> float:
+        """Yield strength."""
+        return plates.steel(self.steel)[0]
+
+    def crush(self, wide: float) -> float:
+        """Allowed squeeze of a bolt on so much of the tube's width."""
+        if self.saddled(wide):
+            nominal = tubes.transverse_plate(self.fy, self.side, self.wall, wide)
+            return allowable(nominal, "tube_wall")
+        if self.is_round:
+            return allowable(tubes.round_crush(self.fy, self.side, self.wall, wide), "yield")
+        return allowable(tubes.square_crush(self.fy, self.side, self.wall, wide), "tube_wall")
+
+    def saddled(self, wide: float) -> bool:
+        """Whether a round tube is pressed on half of its width or more: by a saddle."""
+        return self.is_round and wide >= self.side / 2
+
+    def source(self, wide: float) -> str:
+        """The clause behind the squeeze."""
+        if self.saddled(wide):
+            return "AISC 360-10 Eq. K1-1, the saddle taken as a transverse plate"
+        return "ring theory (Roark)" if self.is_round else "AISC 360-10 Eq. K1-12 as a yield-line"
 
 
-def rail_wall(leaf: Leaf) -> float:
-    """Wall of the rail to compute with."""
-    return tubes.design_wall(float(leaf.rail_wall or UNKNOWN_WALL))
+def rail_tube(leaf: Leaf) -> Tube:
+    """The rail that carries the leaf bracket."""
+    is_round = leaf.frame == "round_tube"
+    return Tube(
+        words="rail",
+        side=float(leaf.rail_height),
+        depth=float(leaf.rail_depth),
+        wall=tubes.design_wall(float(leaf.rail_wall or UNKNOWN_WALL)),
+        steel=ROUND if is_round else SQUARE,
+        is_round=is_round,
+    )
+
+
+def post_tube(post: Post) -> Tube:
+    """The hanging post."""
+    return Tube(
+        words="post",
+        side=float(post.width),
+        depth=float(post.depth),
+        wall=tubes.design_wall(float(post.wall_thickness or UNKNOWN_WALL)),
+        steel=ROUND if post.is_round else SQUARE,
+        is_round=post.is_round,
+    )
 
 
 def preload(bench: Bench, size: str) -> float:
@@ -43,50 +100,65 @@ def preload(bench: Bench, size: str) -> float:
     return PRELOAD * fnt / 0.75 * area  # AISC 360-16 Table J3.2: Fnt = 0.75 Fu
 
 
-def squeeze(bench: Bench, fixing: Fixing) -> tuple[float, float]:
-    """Preload of each bolt that the rail stands, and what its walls would stand."""
-    leaf = bench.hung.leaf
-    crush = tubes.square_crush(
-        rail_steel()[0],
-        float(leaf.rail_height),
-        rail_wall(leaf),
-        fixing.fastener.head.washer_diameter,
-    )
-    stood = allowable(crush, "tube_wall")
-    return min(preload(bench, fixing.fastener.size), stood), stood
+def rail_group(
+    bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
+) -> Iterator[Check]:
+    """Every check of bolts through a tube rail, and of the rail between its stiles."""
+    tube = rail_tube(bench.hung.leaf)
+    yield from tube_group(bench, of, fixing, demand, loads, tube)
+    yield from _rail(bench, of, tube, loads)
+
+
+def post_group(
+    bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
+) -> Iterator[Check]:
+    """Every check of bolts through a steel post."""
+    yield from tube_group(bench, of, fixing, demand, loads, post_tube(bench.hung.post))
 
 
 def tube_group(
-    bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
+    bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads, tube: Tube
 ) -> Iterator[Check]:
-    """Every check of bolts through a tube rail."""
-    yield from _slip(bench, of, fixing, demand, loads)
+    """Every check of bolts through a tube."""
+    yield from _slip(bench, of, fixing, demand, loads, tube)
     yield _bolt(bench, of, fixing, demand, loads)
-    yield from _wall(bench, of, fixing, demand, loads)
-    yield from _rail(bench, of, loads)
+    yield from _wall(bench, of, fixing, demand, loads, tube)
+
+
+def _spread(bench: Bench, fixing: Fixing, tube: Tube) -> float:
+    """How much of the tube a bolt squeezes: its washer, or a backing plate, or a saddle."""
+    washer = fixing.fastener.head.washer_diameter
+    behind = bench.behind(fixing.name)
+    if behind is not None:
+        return min(behind.width, tube.side)
+    saddles = [p.item for p in bench.leaf.placed if isinstance(p.item, SaddleBlock)]
+    if tube.is_round and saddles:
+        reach = min(saddle.depth for saddle in saddles)
+        return float(2 * (reach * (tube.side - reach)) ** 0.5)
+    return washer
 
 
 def _slip(
-    bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
+    bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads, tube: Tube
 ) -> Iterator[Check]:
-    tension, stood = squeeze(bench, fixing)
-    wanted, size = preload(bench, fixing.fastener.size), fixing.fastener.size
+    size = fixing.fastener.size
+    wide = _spread(bench, fixing, tube)
+    stood = tube.crush(wide)
+    wanted = preload(bench, size)
+    tension = min(wanted, stood / bench.reserve)
     torque = bolts.torque(tension, fixing.fastener.diameter) / 1000
-    wall = rail_wall(bench.hung.leaf)
     yield bench.held(
-        f"{of} rail crushed by its bolts",
-        f"bolts {size} of the {of} tightened to {torque:.0f} N m squeeze the rail",
-        demand=min(wanted, stood / bench.reserve),
+        f"{of} {tube.words} crushed by its bolts",
+        f"bolts {size} of the {of} tightened to {torque:.0f} N m squeeze the {tube.words}",
+        demand=tension,
         allowed=stood,
         unit="N",
-        source="AISC 360-10 Eq. K1-12 as a yield-line of the face",
-        working=f"Fy t^2 / (1 - b) (2h + 4 sqrt(1 - b)) / 1.67, t = {wall:.2f} "
-        f"(0.93 of nominal); full preload would be {wanted:.0f} N"
+        source=tube.source(wide),
+        working=f"squeezed on {wide:.1f}, wall {tube.wall:.2f} (0.93 of nominal), {tube.steel}; full preload {wanted:.0f} N"
         + ("" if wanted <= stood / bench.reserve else ", so it is tightened less"),
     )
-    if not any(demand.group.slides):
+    if not demand.group.free_along:
         return
-    tension = min(tension, stood / bench.reserve)
     travel = max(hole.slot_length for hole in demand.holes)
     overall = travel + demand.holes[0].diameter
     long = overall > bolts.long_slot_length(fixing.fastener.diameter) * 0.75
@@ -135,38 +207,33 @@ def _bolt(bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
 
 
 def _wall(
-    bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
+    bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads, tube: Tube
 ) -> Iterator[Check]:
-    leaf, (fy, _), d = bench.hung.leaf, rail_steel(), fixing.fastener.diameter
-    wall = rail_wall(leaf)
-    shear = demand.lateral
+    d, shear = fixing.fastener.diameter, demand.lateral
     row, k = np.unravel_index(int(np.argmax(shear)), shear.shape)
     yield bench.held(
-        f"{of} bolt on the rail's wall",
-        f"bolt of the {of} bearing on the walls of the rail: {loads.words(int(row))}",
+        f"{of} bolt on the {tube.words}'s wall",
+        f"bolt of the {of} bearing on the near wall of the {tube.words}: {loads.words(int(row))}",
         demand=float(shear[row, k]),
-        allowed=allowable(2 * tubes.bolt_bearing(fy, d, wall), "bearing"),
+        allowed=allowable(tubes.bolt_bearing(tube.fy, d, tube.wall), "bearing"),
         unit="N",
         source="AISC 360-16 J3.10(c), Eq. J7-1",
-        working=f"2 x 1.8 Fy d t / 2.00 = 2 x 1.8 x {fy:.0f} x {d:.2f} x {wall:.2f} / 2.00",
+        working=f"1.8 Fy d t / 2.00 = 1.8 x {tube.fy:.0f} x {d:.2f} x {tube.wall:.2f} / 2.00",
     )
     most = demand.tension.max(axis=1)
-    at = int(np.argmax(most))
-    washer = fixing.fastener.head.washer_diameter
-    face = tubes.face_yield_line(fy, float(leaf.rail_height), wall, washer, washer)
+    at, wide = int(np.argmax(most)), _spread(bench, fixing, tube)
     yield bench.held(
-        f"{of} bolt pulled through the rail's far wall",
-        f"washer of a bolt of the {of} pulled into the far wall of the rail: {loads.words(at)}",
+        f"{of} bolt pulled into the {tube.words}'s far wall",
+        f"a bolt of the {of} pulled against the far wall of the {tube.words}: {loads.words(at)}",
         demand=float(most[at]),
-        allowed=allowable(face, "tube_wall"),
+        allowed=tube.crush(wide),
         unit="N",
-        source="AISC 360-10 Eq. K1-12 as a yield-line of the face",
-        working=f"Fy t^2 / (1 - b) (2h + 4 sqrt(1 - b)) / 1.67, washer {washer:.1f} on "
-        f"{leaf.rail_height:.1f}, t = {wall:.2f}",
+        source=tube.source(wide),
+        working=f"spread over {wide:.1f} of {tube.side:.1f}, wall {tube.wall:.2f}, {tube.steel}",
     )
 
 
-def _rail(bench: Bench, of: str, loads: PinLoads) -> Iterator[Check]:
+def _rail(bench: Bench, of: str, tube: Tube, loads: PinLoads) -> Iterator[Check]:
     """The rail itself as a beam between the two stiles beside the pivot."""
     leaf, mount = bench.hung.leaf, bench.leaf.mount
     at = mount.leaf_pivot[0]
@@ -176,15 +243,19 @@ def _rail(bench: Bench, of: str, loads: PinLoads) -> Iterator[Check]:
     if not left < at < right:
         return
     a, b, span = at - left, right - at, right - left
-    fy, wall = rail_steel()[0], rail_wall(leaf)
-    section = posts.square_tube(float(leaf.rail_height), wall, depth=float(leaf.rail_depth))
+    fy, wall = tube.fy, tube.wall
+    if tube.is_round:
+        section, limit = posts.round_tube(tube.side, wall), posts.compact_round(fy)
+    else:
+        section = posts.square_tube(tube.side, wall, depth=tube.depth)
+        limit = posts.compact_square(fy)
     lever = float(mount.leaf_reach + leaf.thickness / 2)
     across, along = np.abs(loads.force[:, 2]), np.abs(loads.force[:, 0])
     # A force square to the rail and the couple of a force along it, simply supported.
     moment = across * a * b / span + along * lever * max(a, b) / span
     row = int(np.argmax(moment))
-    slender = (float(leaf.rail_height) - 3 * wall) / wall
-    capacity = posts.steel_moment(fy, section, slenderness=slender, limit=posts.compact_square(fy))
+    slender = tube.side / wall - (0 if tube.is_round else 3)
+    capacity = posts.steel_moment(fy, section, slenderness=slender, limit=limit)
     yield bench.held(
         f"{of} rail bending",
         f"rail bent sideways between its stiles, {span:.0f} mm apart, by the leaf pivot: "

@@ -104,10 +104,10 @@ def _bent(
 
 
 def _opened(bench: Bench, angle: PostAngle, ears: Ears, loads: PinLoads) -> Check:
-    """The bend opened or closed by what its ear pulls, most at one end of the root."""
+    """The bend opened or closed by what its ear pulls, on the half of the root that is pulled."""
     t, depth = angle.plate_thickness, ears.depth
     axial, strong, _ = ear_actions(ears, loads.force, 1.0)
-    along = np.abs(axial) / depth + np.abs(strong) / plates.elastic_modulus(depth, 1.0)
+    along = np.abs(axial) / depth + np.abs(strong) / plates.plastic_modulus(depth, 1.0)
     row = int(np.argmax(along))
     lever = angle.bend_line - angle.gap / 2 - t / 2
     fy = bench.steel[0]
