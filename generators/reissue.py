@@ -12,7 +12,7 @@ from typing import Any
 
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Template
-from hangpost.generators.hardware.picks import usual
+from hangpost.generators.judging.choose import choose
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.survey.mistakes import Mistake, SurveyError
 from hangpost.generators.survey.reading import Survey
@@ -62,7 +62,8 @@ def _issue(data: Mapping[str, Any]) -> Issue:
 def from_survey(survey: Survey, shop: Shop) -> Issue:
     """The templates of a survey, solved and designed as a build does."""
     solved = solve_gate(survey.site, shop)
-    design = design_gate(survey.site, shop, solved, [usual(shop)] * len(solved))
+    chosen = choose(survey.site, shop, solved)
+    design = design_gate(survey.site, shop, solved, [each.picks for each in chosen])
     templates = tuple(
         template if leaf.hand == "right" else template.mirrored()
         for leaf in design.leaves

@@ -7,8 +7,11 @@ ask any sheet for its overlaps and for what runs off it. Frame: mm on the sheet.
 import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from math import ceil
 from typing import Literal
+
+import numpy as np
 
 from hangpost.generators.writers.dimension import Dimension
 from hangpost.generators.writers.ink import Circle, Modules, Place, Stroke, Text, together
@@ -38,24 +41,40 @@ def inside(inner: Box, outer: Box, slack: float = 1e-6) -> bool:
     )
 
 
-def ink(item: Item) -> list[tuple[Point, Point]]:
+@lru_cache(maxsize=5000)  # every label that looks for a place asks again
+def ink(item: Item) -> tuple[tuple[Point, Point], ...]:
     """The lines of an item as short straight pieces."""
     if isinstance(item, Dimension):
-        return [piece for part in item.drawn for piece in ink(part)]
+        return tuple(piece for part in item.drawn for piece in ink(part))
     if isinstance(item, Circle):
         r, (x, y) = item.diameter / 2, item.centre
         from math import cos, pi, sin
 
         ring = [(x + r * cos(k * pi / 12), y + r * sin(k * pi / 12)) for k in range(25)]
-        return list(itertools.pairwise(ring))
+        return tuple(itertools.pairwise(ring))
     if not isinstance(item, Stroke):
-        return []
-    pieces = []
+        return ()
+    pieces: list[tuple[Point, Point]] = []
     for edge in item.edges:
         count = max(2, ceil(abs(edge.sweep) / 0.26)) if edge.bulge else 1
         points = [edge.at(k / count) for k in range(count + 1)]
-        pieces += list(itertools.pairwise(points))
-    return pieces
+        pieces += itertools.pairwise(points)
+    return tuple(pieces)
+
+
+class Lines:
+    """Straight pieces that are asked over and over what of them passes through a box."""
+
+    def __init__(self, pieces: Sequence[tuple[Point, Point]]) -> None:
+        """Reckon the box of each once."""
+        self._pieces = pieces
+        ends = np.array(pieces, dtype=np.float64).reshape(-1, 2, 2)
+        self._low, self._high = ends.min(axis=1), ends.max(axis=1)
+
+    def across(self, box: Box) -> list[tuple[Point, Point]]:
+        """Those that pass through it."""
+        near = (self._low <= box[2:]).all(axis=1) & (self._high >= box[:2]).all(axis=1)
+        return [p for p in (self._pieces[k] for k in near.nonzero()[0]) if crosses(p, box)]
 
 
 def crosses(piece: tuple[Point, Point], box: Box) -> bool:
@@ -95,10 +114,10 @@ def overlaps(items: Sequence[Item], slack: float = 0.05) -> list[str]:
         for j in range(i + 1, len(texts))
         if meet(boxes[i], boxes[j], slack)
     ]
-    pieces = [p for item in items for p in ink(item)]
+    lines = Lines([p for item in items for p in ink(item)])
     symbols = [item.box for item in items if isinstance(item, Modules)]
     for text, box in zip(texts, boxes, strict=True):
-        if _crossed(text, pieces, slack):
+        if _crossed(text, lines, slack):
             found.append(f'"{text.text}" is crossed by a line')
         if any(meet(box, symbol, slack) for symbol in symbols):
             found.append(f'"{text.text}" meets the symbol')
@@ -109,21 +128,19 @@ def overlaps_with(added: Sequence[Item], taken: Sequence[Item]) -> bool:
     """Whether something new meets what is there: text and text, text and line, either way."""
     new, old = lettering(added), lettering(taken)
     boxes = [t.box for t in old]
-    there, here = ([p for i in items for p in ink(i)] for items in (taken, added))
+    there, here = (Lines([p for i in items for p in ink(i)]) for items in (taken, added))
     return any(
         _crossed(t, there, 0.05) or any(meet(grown(t.box, 0.2), b) for b in boxes) for t in new
     ) or any(_crossed(t, here, 0.05) for t in old)
 
 
-def _crossed(text: Text, pieces: Sequence[tuple[Point, Point]], slack: float) -> bool:
+def _crossed(text: Text, lines: Lines, slack: float) -> bool:
     """Whether a line passes through a text, reckoned square to the text's own way."""
     level = replace(text, at=(0.0, 0.0), angle=0.0)
     core, around = grown(level.box, -slack), text.box
     back = Place(0.0, 0.0, angle=-text.angle)
     x, y = text.at
-    for (ax, ay), (bx, by) in pieces:
-        if not crosses(((ax, ay), (bx, by)), around):
-            continue
+    for (ax, ay), (bx, by) in lines.across(around):
         there = (back.point((ax - x, ay - y)), back.point((bx - x, by - y)))
         if crosses(there, core):
             return True
@@ -149,13 +166,13 @@ def free_place(
     label: Sequence[Text], spots: Sequence[Point], taken: Sequence[Item], field: Box
 ) -> tuple[Text, ...]:
     """The label (set around the origin) at the first spot where it meets nothing, or the best."""
-    pieces = [p for item in taken for p in ink(item)]
+    lines = Lines([p for item in taken for p in ink(item)])
     boxes = [t.box for t in lettering(taken)]
     best: tuple[int, tuple[Text, ...]] | None = None
     for x, y in spots:
         there = tuple(moved(t, (x, y)) for t in label)
         cover = grown(together(t.box for t in there), 0.3)
-        faults = sum(crosses(p, cover) for p in pieces) + sum(meet(cover, b) for b in boxes)
+        faults = len(lines.across(cover)) + sum(meet(cover, b) for b in boxes)
         faults += 0 if inside(cover, field) else 50
         if not faults:
             return there

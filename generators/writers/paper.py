@@ -5,7 +5,8 @@ scales the drawing: a printer that stretches is answered by moving the points th
 mm, origin in the lower left corner. Sizes: ISO 216 (A4, A3), ASME Y14.1 (letter, tabloid).
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from io import BytesIO
 from math import cos, sin, tan
@@ -101,8 +102,22 @@ def pdf(
         canvas.setLineCap(0)
         _Pencil(canvas, sheet, printer).draw(sheet.items)
         canvas.showPage()
-    canvas.save()
+    with _binary():
+        canvas.save()
     return stream.getvalue()
+
+
+@contextmanager
+def _binary() -> Iterator[None]:
+    """Pages as bytes and not spelled out in letters, the library's switch put back."""
+    from reportlab import rl_config
+
+    before = rl_config.useA85
+    rl_config.useA85 = 0
+    try:
+        yield
+    finally:
+        rl_config.useA85 = before
 
 
 @dataclass(frozen=True, slots=True)

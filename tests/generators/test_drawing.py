@@ -28,18 +28,21 @@ from hangpost.generators.writers.sheet_dxf import sheet_dxf
 from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.views import FRONT, RIGHT, TOP, view
 
-DEMO = (Path(__file__).parents[2] / "cli" / "demo.toml").read_text(encoding="utf-8")
+GATE = Path(__file__).with_name("gate.toml").read_text(encoding="utf-8")
+EXAMPLE = (Path(__file__).parents[2] / "cli" / "demo.toml").read_text(encoding="utf-8")
 CASES = {
-    "right, pull, inches": (DEMO, "in", "letter"),
-    "left, pull, mm": (DEMO.replace('hand = "right"', 'hand = "left"'), "mm", "a4"),
-    "right, push, mm on a3": (DEMO.replace('toward = "actuator"', 'toward = "away"'), "mm", "a3"),
+    "right, pull, inches": (GATE, "in", "letter"),
+    "left, pull, mm": (GATE.replace('hand = "right"', 'hand = "left"'), "mm", "a4"),
+    "right, push, mm on a3": (GATE.replace('toward = "actuator"', 'toward = "away"'), "mm", "a3"),
 }
+PUSH_IN_INCHES = {"push, inches": (CASES["right, push, mm on a3"][0], "in", "letter")}
+WHOLE = {**CASES, **PUSH_IN_INCHES, "shipped example": (EXAMPLE, "in", "letter")}
 
 
 @cache
 def gate(case: str):
     """The design, the shop, the stamp and every part with its solid."""
-    text, units, paper = CASES[case]
+    text, units, paper = WHOLE[case]
     site = site_from_bytes(text.encode())
     shop = read_shop(None)
     drawings = shop.drawings.model_copy(update={"units": units, "paper": (paper,)})
@@ -66,7 +69,7 @@ def text_of(drawn_sheets) -> str:
         return "\n".join(page.extract_text() for page in read.pages)
 
 
-@pytest.mark.parametrize("case", CASES)
+@pytest.mark.parametrize("case", WHOLE)
 def test_nothing_on_a_drawing_meets_or_runs_off(case):
     design, shop, stamp, made = gate(case)
     solids = {d.part.mark: d.solid for d in made}

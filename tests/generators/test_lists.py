@@ -36,13 +36,13 @@ from hangpost.generators.writers.stamp import Stamp
 from hangpost.parts.flat import FlatPattern, Hole
 from hangpost.parts.loop import rectangle
 
-DEMO = (Path(__file__).parents[2] / "cli" / "demo.toml").read_text(encoding="utf-8")
+GATE = Path(__file__).with_name("gate.toml").read_text(encoding="utf-8")
 PRICES = Prices(currency="EUR", steel=2.5, cut=1.2, bend=4.0, hole=0.5, fastener=1.1, finish=0.9)
 
 
 @cache
 def design(priced: bool = False):
-    site = site_from_bytes(DEMO.encode())
+    site = site_from_bytes(GATE.encode())
     shop = read_shop(None)
     if priced:
         shop = shop.model_copy(update={"prices": PRICES})

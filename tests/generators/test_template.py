@@ -255,7 +255,7 @@ def test_a_rendering_at_600_dpi_measures_true():
     def centre(mark):
         """Where the two hair lines of a mark lie, from their ends outside every circle."""
         row, column = image.shape[0] - mark.y / pixel, mark.x / pixel
-        end = (mark.diameter / 2 + 2.5) / pixel
+        end = (mark.diameter / 2 + 1.2) / pixel
         across = image[
             int(row - end) - 10 : int(row - end) + 10, int(column) - 30 : int(column) + 30
         ]
