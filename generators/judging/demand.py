@@ -41,17 +41,26 @@ class Demand:
         return np.hypot(self.along_u, self.along_v)
 
 
-def on_angle(angle: PostAngle, loads: PinLoads, contact_at: float = ON_WOOD) -> Demand:
-    """One of two angles; both look alike from their own ear outwards, so one stands for both."""
+def on_angle(
+    angle: PostAngle,
+    loads: PinLoads,
+    contact_at: float = ON_WOOD,
+    pin: tuple[float, float] | None = None,
+) -> Demand:
+    """One of two angles; both look alike from their own ear outwards, so one stands for both.
+
+    `pin` is where the actuator's pin is (u, reach) when an extension carries it past the ears.
+    """
     t = angle.plate_thickness
+    pin_u, reach = pin or (angle.pin_u, angle.reach)
     level = angle.gap / 2 + t / 2  # of the ear's middle
     fu, fv, fw = loads.force[:, 0] / 2, np.abs(loads.force[:, 1]), loads.force[:, 2] / 2
     inset = contact_at * t
     edges = (angle.seat[0] + inset, angle.seat[1] - inset)
-    columns, contact = lifted(angle.columns, fw, fw * angle.pin_u - fu * angle.reach, edges)
+    columns, contact = lifted(angle.columns, fw, fw * pin_u - fu * reach, edges)
     rows = angle.rows[:PULLED_ROWS]
     far = (rows[-1] + angle.rows[PULLED_ROWS]) / 2 if len(angle.rows) > PULLED_ROWS else angle.top
-    tipping = -fv * angle.reach / len(angle.columns)
+    tipping = -fv * reach / len(angle.columns)
     tension = np.zeros((len(fu), len(angle.rows), len(angle.columns)))
     for j in range(len(angle.columns)):
         pull = columns[:, j]
@@ -59,7 +68,7 @@ def on_angle(angle: PostAngle, loads: PinLoads, contact_at: float = ON_WOOD) -> 
         tension[:, : len(rows), j] = taken
     holes = tuple(angle.drawn().holes) if angle.place == "upper" else ()
     group = _group(holes)
-    along_u, along_v = group.in_plane(fu, fv, (angle.pin_u, level))
+    along_u, along_v = group.in_plane(fu, fv, (pin_u, level))
     return Demand(
         holes=holes,
         tension=tension.reshape(len(fu), -1),

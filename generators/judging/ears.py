@@ -57,12 +57,13 @@ class Ears:
 
 def ear_checks(bench: Bench, ears: Ears, loads: PinLoads) -> Iterator[Check]:
     """Every check of the pin, the eyes of the ears and the ears as bars."""
-    yield from _pin(bench, ears, loads)
-    yield from _eye(bench, ears, loads)
-    yield from _bar(bench, ears, loads)
+    yield from pin_checks(bench, ears, loads)
+    yield from eye_checks(bench, ears, loads)
+    yield from bar_checks(bench, ears, loads)
 
 
-def _pin(bench: Bench, ears: Ears, loads: PinLoads) -> Iterator[Check]:
+def pin_checks(bench: Bench, ears: Ears, loads: PinLoads) -> Iterator[Check]:
+    """The pin in double shear, bent over its gaps, and both together."""
     row = int(np.argmax(loads.level))
     force, when = float(loads.level[row]), loads.words(row)
     fy, d = float(bench.shop.fasteners.pin_yield), ears.pin
@@ -98,7 +99,8 @@ def _pin(bench: Bench, ears: Ears, loads: PinLoads) -> Iterator[Check]:
     )
 
 
-def _eye(bench: Bench, ears: Ears, loads: PinLoads) -> Iterator[Check]:
+def eye_checks(bench: Bench, ears: Ears, loads: PinLoads) -> Iterator[Check]:
+    """The metal about the pin: AISC first, BTH-1 as second opinion."""
     row = int(np.argmax(loads.level))
     half, when = float(loads.level[row]) / 2, loads.words(row)
     (fy, fu), t, d, hole = bench.steel, ears.thickness, ears.pin, ears.hole
@@ -194,7 +196,8 @@ class _Bar:
     weak: tuple[float, float]
 
 
-def _bar(bench: Bench, ears: Ears, loads: PinLoads) -> Iterator[Check]:
+def bar_checks(bench: Bench, ears: Ears, loads: PinLoads) -> Iterator[Check]:
+    """The ear as a bar on edge, and the stress where it joins its seat."""
     fy, t = bench.steel[0], ears.thickness
     found: list[tuple[float, int, float, _Bar]] = []
     for k in range(SECTIONS, 0, -1):

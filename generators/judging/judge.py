@@ -5,6 +5,7 @@ table names is never passed in silence: it gets a check of its own that warns "n
 """
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from math import nan
 
 from hangpost.generators.checks import Check
@@ -12,7 +13,8 @@ from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.demand import ON_STEEL, ON_WOOD, Demand, on_angle, on_channel
-from hangpost.generators.judging.ears import Ears, ear_checks
+from hangpost.generators.judging.ears import Ears, bar_checks, ear_checks
+from hangpost.generators.judging.extension import extension_checks
 from hangpost.generators.judging.fasteners import fixing_checks, zinc_checks
 from hangpost.generators.judging.hanging_post import post_checks
 from hangpost.generators.judging.loads import PinLoads, held_by_lock, pin_loads, pins_hold_wind
@@ -29,6 +31,7 @@ from hangpost.parts.channel import Channel
 from hangpost.parts.frame import Frame
 from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.part import Part
+from hangpost.parts.pivot_extension import PivotExtension
 from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.post_bracket import PostAngle
 from hangpost.parts.post_channel import PostChannel
@@ -120,16 +123,37 @@ def _post_angle(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
     eye = bench.hung.actuator.post_eye
     start = part.plate_thickness + part.bend_radius
     ears = _ears("post bracket", part, part.root, start, eye)
-    yield from ear_checks(bench, ears, loads)
+    pin = None
+    if part.joins:  # the pin is farther out: the extension is judged for its own part
+        pin = _pin_on(bench)
+        ears = replace(ears, pin_u=pin[0], reach=pin[1])
+        yield from bar_checks(bench, ears, loads)
+    else:
+        yield from ear_checks(bench, ears, loads)
     fixing = bench.fixing("post")
     if fixing is None:
         yield _unheld(bench, part)
         return
     host = ON_WOOD if bench.hung.post.kind == "timber" else ON_STEEL
-    demand = on_angle(part, loads, host)
+    demand = on_angle(part, loads, host, pin)
     yield from angle_seat(bench, part, ears, fixing.fastener, demand, loads)
     yield spacing(bench, "post bracket", fixing.fastener, demand)
     yield from _on_host(bench, "post bracket", fixing, demand, loads)
+
+
+def _pin_on(bench: Bench) -> tuple[float, float]:
+    """Where the post pin is in the frame of the post's seat: u and reach."""
+    seat, mount = _seat(bench.leaf, "post"), bench.leaf.mount
+    off = (mount.post_pivot[0] - seat.origin[0], mount.post_pivot[1] - seat.origin[1])
+    w = seat.w
+    return (off[0] * seat.u[0] + off[1] * seat.u[1], off[0] * w[0] + off[1] * w[1])
+
+
+def _extension(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
+    assert isinstance(part, PivotExtension)
+    angles = (p.item for p in bench.leaf.placed if isinstance(p.item, PostAngle))
+    ear = min((angle.plate_thickness for angle in angles), default=part.plate_thickness)
+    yield from extension_checks(bench, part, ear, loads)
 
 
 def _channel(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
@@ -241,6 +265,7 @@ JUDGES: Mapping[type[Part], Judge] = {
     PostAngle: _post_angle,
     LobedChannel: _channel,
     PostChannel: _channel,
+    PivotExtension: _extension,
     SpacerBlock: _nothing,
     BackingPlate: _nothing,
     SaddleBlock: _nothing,

@@ -154,7 +154,8 @@ def _slip(
         allowed=stood,
         unit="N",
         source=tube.source(wide),
-        working=f"squeezed on {wide:.1f}, wall {tube.wall:.2f} (0.93 of nominal), {tube.steel}; full preload {wanted:.0f} N"
+        working=f"squeezed on {wide:.1f}, wall {tube.wall:.2f} (0.93 of nominal), {tube.steel}; "
+        f"full preload {wanted:.0f} N"
         + ("" if wanted <= stood / bench.reserve else ", so it is tightened less"),
     )
     if not demand.group.free_along:
