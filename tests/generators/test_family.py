@@ -300,7 +300,9 @@ def test_a_small_post_is_refused_or_warned_of() -> None:
     with pytest.raises(SurveyError, match="accept_small"):
         survey("round_steel", circumference='"8"', wall='"0.2"')
     made = design(
-        survey("round_steel", circumference='"8"\naccept_small = true', wall='"0.2"', **SLIM)
+        survey(
+            "round_steel", "away", circumference='"8"\naccept_small = true', wall='"0.2"', **SLIM
+        )
     )
     checks = fit_checks(made.site, made.site.leaves[0], made.leaves[0])
 
