@@ -17,6 +17,7 @@ from hangpost.generators.judging.ears import Ears, bar_checks, ear_checks
 from hangpost.generators.judging.extension import extension_checks
 from hangpost.generators.judging.fasteners import fixing_checks, zinc_checks
 from hangpost.generators.judging.hanging_post import post_checks
+from hangpost.generators.judging.latch import crossing_checks, receiver_checks
 from hangpost.generators.judging.loads import PinLoads, held_by_lock, pin_loads, pins_hold_wind
 from hangpost.generators.judging.making import making_checks
 from hangpost.generators.judging.on_timber import timber_group
@@ -28,8 +29,10 @@ from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.parts.backing_plate import BackingPlate
 from hangpost.parts.channel import Channel
+from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.frame import Frame
 from hangpost.parts.leaf_bracket import LobedChannel
+from hangpost.parts.lock_receiver import LockReceiver
 from hangpost.parts.part import Part
 from hangpost.parts.pivot_extension import PivotExtension
 from hangpost.parts.plate_washer import PlateWasher
@@ -156,6 +159,16 @@ def _extension(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
     yield from extension_checks(bench, part, ear, loads)
 
 
+def _receiver(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
+    assert isinstance(part, LockReceiver)
+    yield from receiver_checks(bench, part)
+
+
+def _crossing(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
+    assert isinstance(part, CrossingPlate)
+    yield from crossing_checks(bench, part)
+
+
 def _channel(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
     assert isinstance(part, Channel)
     on_leaf = part.fixed_to == "leaf"
@@ -203,8 +216,10 @@ def _on_host(
     end = fixing.name
     kind = bench.hung.post.kind if end == "post" else bench.hung.leaf.frame
     judge = HOSTS.get((end, kind))
-    if judge is None:
-        words = f"the fasteners of the {of} in a {end} of {kind.replace('_', ' ')}"
+    clamped = any(placed.name == f"{end} U-bolts" for placed in bench.leaf.placed)
+    if judge is None or clamped:
+        how = "U-bolts" if clamped else "fasteners"
+        words = f"the {how} of the {of} on a {end} of {kind.replace('_', ' ')}"
         yield _not_judged(bench, f"{of} fasteners", words)
         return
     yield from judge(bench, of, fixing, demand, loads)
@@ -266,6 +281,8 @@ JUDGES: Mapping[type[Part], Judge] = {
     LobedChannel: _channel,
     PostChannel: _channel,
     PivotExtension: _extension,
+    LockReceiver: _receiver,
+    CrossingPlate: _crossing,
     SpacerBlock: _nothing,
     BackingPlate: _nothing,
     SaddleBlock: _nothing,

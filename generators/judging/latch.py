@@ -1,0 +1,90 @@
+"""The lock's other half in a storm: the keeper takes half of the wind on the leaf.
+
+Wind from one side goes through the lock's bolt into the keeper plate, from the other side through
+the leaf's edge into the stop; both across the post's face. Hinges and lock are end supports.
+Frame: the receiver's seat, u across the face, v up. Units: N, mm, MPa.
+Sources: AISC 360-16 J3.8, J3.10, J7, F11; NDS 2018 12.2 for the clamping of lag screws.
+"""
+
+from collections.abc import Iterator
+
+from hangpost.generators.checks import Check
+from hangpost.generators.judging.bench import Bench
+from hangpost.generators.judging.loads import storm
+from hangpost.generators.strength import bolts, lugs, plates
+from hangpost.generators.strength.actions import lock_reaction
+from hangpost.generators.strength.factors import allowable, factor
+from hangpost.generators.strength.tables import row
+from hangpost.parts.crossing_plate import CrossingPlate
+from hangpost.parts.lock_receiver import LockReceiver
+
+WHEN = "survival wind on the closed leaf, half of it at the lock"
+CLAMPED = 0.4  # of a bolt's strength: what it is tightened to; house
+IN_WOOD = 1500.0  # N that a lag or washer keeps pressing on wet wood for years; house
+LAP = 20.0  # mm of the leaf's edge on the stop; house, as it is drawn
+
+
+def receiver_checks(bench: Bench, part: LockReceiver) -> Iterator[Check]:
+    """The keeper about the bolt, its stop, its own bolts."""
+    wind, (fy, fu), t = storm(bench.site, bench.hung), bench.steel, part.plate_thickness
+    force = lock_reaction(wind.force) * factor("load.survival_wind")
+    yield bench.held(
+        "lock receiver bolt bearing",
+        f"lock's bolt on the edge of its opening, the bevel taken off: {WHEN}",
+        demand=force,
+        allowed=allowable(lugs.bearing(fy, t - part.bevel, part.bolt), "bearing"),
+        unit="N",
+        source="AISC 360-16 Eq. J7-1",
+        working=f"1.8 Fy d t / 2.00 = 1.8 x {fy:.0f} x {part.bolt:.1f} x {t - part.bevel:.2f} / "
+        f"2.00; wind {wind.force:.0f} N / 2",
+    )
+    if part.stop_u is not None:
+        lever = part.stop_height - LAP / 2
+        high = 2 * part.half_height
+        yield bench.held(
+            "lock receiver stop bending",
+            f"stop of the lock receiver bent by the leaf's edge: {WHEN}",
+            demand=force * lever,
+            allowed=allowable(plates.weak_axis_moment(fy, high, t), "yield"),
+            unit="N mm",
+            source="AISC 360-16 F11.1",
+            working=f"M = {force:.0f} x {lever:.1f}; Fy b t^2 / 4 / 1.67 = {fy:.0f} x {high:.0f} x "
+            f"{t:.2f}^2 / 4 / 1.67",
+        )
+    size = bench.shop.fasteners.bolts[0]
+    d, count = float(row("bolts", size)["diameter"]), len(part.bolts)
+    yield bench.held(
+        "lock receiver bolt shear",
+        f"bolts {size} between lock receiver and crossing plate: {WHEN}",
+        demand=force / count,
+        allowed=min(
+            allowable(bolts.shear(bench.bolt_grade[1], d), "bolt"),
+            allowable(bolts.slot_bearing(fu, d, part.slot.land - d / 2, t), "bearing"),
+        ),
+        unit="N",
+        source="AISC 360-16 Eq. J3-1, J3-6e, f",
+        working=f"{force:.0f} / {count}; the lesser of Fnv Ab / 2.00 and min(lc, 2d) t Fu / 2.00",
+    )
+
+
+def crossing_checks(bench: Bench, part: CrossingPlate) -> Iterator[Check]:
+    """The crossing plate on its post: its slots run along the load, so friction holds it."""
+    force = lock_reaction(storm(bench.site, bench.hung).force) * factor("load.survival_wind")
+    lock = bench.site.lock
+    timber = lock is not None and lock.post is not None and lock.post.kind == "timber"
+    size = bench.shop.fasteners.bolts[0]
+    thread = row("bolts", size)
+    area = bolts.stress_area(float(thread["diameter"]), float(thread["pitch"]))
+    each = IN_WOOD if timber else CLAMPED * bench.bolt_grade[0] / 0.75 * area
+    count = len(part.bolts)
+    yield bench.held(
+        "crossing plate slip along its slots",
+        f"crossing plate held across the post by friction alone: {WHEN}; once the gate is set, one "
+        "more fastener through a hole drilled beside a slot holds it for good",
+        demand=force,
+        allowed=allowable(bolts.slip(each * count), "slip_short_slot"),
+        unit="N",
+        source="AISC 360-16 Eq. J3-4 without Du, mu = 0.30; clamping of wood 1500 N, house",
+        working=f"mu N / Omega = 0.30 x {count} x {each:.0f} / 1.76",
+        warning=True,
+    )
