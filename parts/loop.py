@@ -95,8 +95,9 @@ class Edge:
         """Both ends, and where an arc is farthest left, right, down and up."""
         yield self.start
         yield self.end
-        for quarter in (0.0, pi / 2, pi, -pi / 2):
-            yield from self.farthest(quarter)
+        if self.bulge:
+            for quarter in (0.0, pi / 2, pi, -pi / 2):
+                yield from self.farthest(quarter)
 
     def farthest(self, turn: float) -> Iterator[Point]:
         """The point where an arc's outside looks towards `turn` (radians), if it has one."""

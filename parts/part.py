@@ -8,6 +8,7 @@ the host, w points to the viewer.
 
 from abc import ABC, abstractmethod
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, ClassVar, Literal, Self
 
 from hangpost.parts.flat import FlatPattern, Hole
@@ -113,8 +114,7 @@ class SheetPart(Part):
     @property
     def handed(self) -> bool:
         """Whether the blank differs from its mirror image; the bends keep their side."""
-        drawn = self.drawn()
-        return _corners(drawn) != _corners(drawn.mirrored(across_u=True))
+        return _is_handed(self)
 
     @property
     def plate(self) -> FoldedPlate:
@@ -158,6 +158,12 @@ class SheetPart(Part):
     def flat_pattern(self) -> FlatPattern:
         """The developed blank."""
         return self.plate.flat_pattern()
+
+
+@lru_cache(maxsize=256)  # asked for wherever a part is named
+def _is_handed(part: SheetPart) -> bool:
+    drawn = part.drawn()
+    return _corners(drawn) != _corners(drawn.mirrored(across_u=True))
 
 
 def _corners(plate: FoldedPlate) -> frozenset[tuple[float, ...]]:
