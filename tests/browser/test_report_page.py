@@ -16,14 +16,24 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from hangpost.generators import files as pack_files
+from hangpost.generators import manifest
+from hangpost.generators.checks import Check
+from hangpost.generators.clearance import Clearance
+from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import LeafDesign, Placed
-from hangpost.generators.pack import Pack, make
+from hangpost.generators.hardware.picks import usual
+from hangpost.generators.pack import Pack
 from hangpost.generators.pivots import kinematics
+from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.pivots.problem import ActuatorPlan, Brackets, Eye, LeafPlan, PostPlan
 from hangpost.generators.pivots.problem import Problem as Gate
 from hangpost.generators.pivots.solve import solve
 from hangpost.generators.report.moving import motion
+from hangpost.generators.report.page import report_page
+from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.reading import read_shop, survey_from_bytes
+from hangpost.generators.writers.stamp import Stamp
 from hangpost.parts.bodies import Body
 from hangpost.parts.frame import Frame
 
@@ -56,8 +66,33 @@ Open = Callable[..., Seen]
 
 @pytest.fixture(scope="module")
 def pack() -> Pack:
+    """The example's pack, but for the choice of stock and the checks, which take their time."""
     text = files("hangpost.cli").joinpath("demo.toml").read_bytes()
-    return make(survey_from_bytes(text, file="demo.toml"), read_shop(None), lambda *_: None)
+    survey = survey_from_bytes(text, file="demo.toml")
+    shop = read_shop(None)
+    solved = solve_gate(survey.site, shop)
+    design = design_gate(survey.site, shop, solved, [usual(shop)] * len(solved))
+    checks = [
+        Check(id=f"c{k}", what=f"invented {k}", value=k * 7.3 % 11, limit=9.0, unit="N", source="x")
+        for k in range(40)
+    ]
+    clearances = [
+        Clearance(pair=("a", f"b{k}"), least=k * 3.7, at_angle=k, overlap=0.0) for k in range(30)
+    ]
+    shelf, stamp = Shelf(), Stamp(job=survey.site.job, site_sha256=survey.sha256, version="0")
+    written = pack_files.write(design, checks, shelf, stamp, lambda *_: None, clearances)
+    data = manifest.manifest(
+        design,
+        site_sha256=survey.sha256,
+        checks=checks,
+        clearances=clearances,
+        files=written.files,
+        part_files=written.parts,
+        template_files=written.templates,
+    )
+    page = report_page(design, data, written.files, shelf)
+    whole = {**written.files, "report.html": page, "pack.json": manifest.as_bytes(data)}
+    return Pack(design=design, checks=tuple(checks), files=whole, data=data)
 
 
 @pytest.fixture(scope="module")
