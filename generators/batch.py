@@ -198,7 +198,7 @@ def _judged(survey: "Survey", shop: "Shop") -> "tuple[Design, tuple[Check, ...]]
     from hangpost.generators.judging.choose import choose
     from hangpost.generators.pivots.gate import solve_gate
 
-    solved = solve_gate(survey.site, shop)
+    solved = solve_gate(survey.site, shop, briefly=True)
     chosen = choose(survey.site, shop, solved)
     design = design_gate(survey.site, shop, solved, [each.picks for each in chosen])
     return design, reckoned(design)

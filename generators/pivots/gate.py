@@ -22,21 +22,24 @@ LINES = 600  # of the search grid: what it chooses is closed in on to 0.01 mm an
 FEWER = 10_000  # gates that judge the pair of the other rule: one figure of it is shown
 
 
-def solve_gate(site: Site, shop: Shop) -> tuple[Solved, ...]:
-    """The pivots of every leaf with the problem they answer; raises NoPivots."""
+def solve_gate(site: Site, shop: Shop, *, briefly: bool = False) -> tuple[Solved, ...]:
+    """The pivots of every leaf with the problem they answer; raises NoPivots.
+
+    `briefly`: NoPivots names what excludes what, and looks for no ways out.
+    """
     return tuple(
-        solve_leaf(site, hung, problem_of(site, shop, index))
+        solve_leaf(site, hung, problem_of(site, shop, index), briefly=briefly)
         for index, hung in enumerate(site.leaves)
     )
 
 
-def solve_leaf(site: Site, hung: HungLeaf, problem: Problem) -> Solved:
+def solve_leaf(site: Site, hung: HungLeaf, problem: Problem, *, briefly: bool = False) -> Solved:
     """The pivots of one leaf by the rule that the site prefers, beside those of the other rule."""
     found = settle(problem, lightest_bracket, LINES)
     if found is None:
         from hangpost.generators.pivots.ways_out import no_pivots
 
-        raise no_pivots(problem)
+        raise no_pivots(problem, briefly=briefly)
     strongest, usable, best = found
     off = errors_of(hung, problem, strongest)
     safest = most_robust(problem, usable, best, off) or strongest

@@ -101,8 +101,8 @@ class NoPivots(Exception):
         }
 
 
-def no_pivots(problem: Problem) -> NoPivots:
-    """The explanation of a gate for which the search found nothing."""
+def no_pivots(problem: Problem, *, briefly: bool = False) -> NoPivots:
+    """The explanation of a gate for which the search found nothing; `briefly` without ways out."""
     failures = _failures(problem)
     names = blocking(failures)
     best = _least_miss(problem, names)
@@ -110,6 +110,8 @@ def no_pivots(problem: Problem) -> NoPivots:
     missed = [row for row in rows(problem, pair) if row.name in names or not row.satisfied]
     # A lever that eases some constraints only is of use where nothing but those fails.
     levers = [lever for lever in LEVERS if not lever.touches or _alone(failures, lever.touches)]
+    if briefly:
+        levers = []
     found = [way for way in (_way_out(problem, lever) for lever in levers) if way is not None]
     return NoPivots(
         problem=problem,
