@@ -25,6 +25,7 @@ from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.survey.around import Lock
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
+from hangpost.generators.survey.stock import Plate
 from hangpost.parts.bodies import Bar, Block, Body
 from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.fastening import Fastener
@@ -166,7 +167,7 @@ def _post_body(hung: HungLeaf, host: Host, wall: float) -> Placed:
 
 def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, stop: float) -> Locked:
     """Receiver, crossing plate, packing, fasteners, sheet and notes on one host."""
-    plate = shop.plate_near(PLATE)
+    plate = _keeper(shop, lock, stop)
     t, bolt_size = float(plate.thickness), shop.fasteners.bolts[0]
     packing = _packing(host, gap, float(lock.throw), t)
     behind = packing + t
@@ -232,6 +233,19 @@ def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, stop: float) -> Lo
         washers=(upright, level),
         packing=packing,
     ).locked()
+
+
+def _keeper(shop: Shop, lock: Lock, stop: float) -> Plate:
+    """The usual plate, or the thickest thinner one whose stop bends clear of the opening."""
+    beside = abs(stop) - float(lock.bolt_diameter) / 2 - CLEARANCE
+    usual = shop.plate_near(PLATE)
+    bends = [
+        plate
+        for plate in shop.plates
+        if plate.thickness <= usual.thickness
+        and beside - plate.radius >= shop.bending.hole_factor * plate.thickness
+    ]
+    return bends[-1] if bends else usual
 
 
 def _half_block(level: PlateWasher, hole: float) -> float:
