@@ -19,7 +19,7 @@ from hangpost.parts.part import Part
 Meshed = Callable[[Part | Body], Mesh]
 
 SMALL: Final = (480, 360)  # pixels
-LARGE: Final = (1080, 680)
+LARGE: Final = (960, 600)
 OF_PART: Final = Camera(turn=30.0, rise=25.0)
 FROM_ACTUATOR: Final = Camera(turn=208.0, rise=25.0)  # of a right-hand gate
 
