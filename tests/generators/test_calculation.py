@@ -1,0 +1,73 @@
+"""The calculation sheet: every strength check is on it with its numbers, worst first."""
+
+from io import BytesIO
+
+import pdfplumber
+import pytest
+
+from hangpost.generators.checks import Check
+from hangpost.generators.judging.judge import judge_leaf
+from hangpost.generators.judging.load_list import load_rows, wind_words
+from hangpost.generators.writers.calculation import LoadRow, Loads, calculation_sheets
+from hangpost.generators.writers.cautions import cautions
+from hangpost.generators.writers.layout import overlaps, strays
+from hangpost.generators.writers.paper import PAPERS, TRUE, pdf
+from hangpost.generators.writers.sheet import Sheet
+from hangpost.generators.writers.stamp import Stamp
+
+from .judged_gates import SHOP, demo, designed
+
+
+@pytest.fixture(scope="module")
+def checks() -> tuple[Check, ...]:
+    return judge_leaf(demo(), SHOP, demo().leaves[0], designed().leaves[0])
+
+
+@pytest.fixture(scope="module")
+def sheets(checks: tuple[Check, ...]) -> tuple[Sheet, ...]:
+    hung, leaf = demo().leaves[0], designed().leaves[0]
+    loads = Loads(
+        rows=[LoadRow(*row) for row in load_rows(demo(), SHOP, hung, leaf)],
+        words=wind_words(demo(), hung),
+    )
+    stamp = Stamp(job="test", site_sha256="0" * 64, version="0")
+    return calculation_sheets(designed(), checks, [loads], stamp)
+
+
+def words(sheets: tuple[Sheet, ...]) -> str:
+    made = pdf(sheets, title="t", subject="s", maker="m")
+    with pdfplumber.open(BytesIO(made)) as book:
+        return " ".join(" ".join((page.extract_text() or "").split()) for page in book.pages)
+
+
+def test_every_strength_check_is_told_with_its_source(
+    checks: tuple[Check, ...], sheets: tuple[Sheet, ...]
+) -> None:
+    text = words(sheets)
+    told = [check for check in checks if check.id.startswith("strength") and check.working]
+
+    assert len(told) > 30
+    for check in told:
+        assert check.id.split(": ", 1)[1] in text
+        assert check.source.split(";")[0].split(",")[0] in text
+
+
+def test_worst_comes_first_and_cautions_stand_on_it(
+    checks: tuple[Check, ...], sheets: tuple[Sheet, ...]
+) -> None:
+    text = words(sheets)
+    told = [c for c in checks if c.id.startswith("strength") and c.working and not c.warning]
+    told.sort(key=lambda check: (-check.utilisation, check.id))
+    at = [text.index(f"{check.id.split(': ', 1)[1]} {check.value:.5g}") for check in told[:6]]
+
+    assert at == sorted(at)
+    assert "not the work of a structural engineer" in text
+    for caution in cautions("installing"):
+        assert caution.id in text
+
+
+def test_nothing_overlaps_or_leaves_the_sheet(sheets: tuple[Sheet, ...]) -> None:
+    field = TRUE.field(PAPERS[SHOP.drawings.paper[0]])
+    for sheet in sheets:
+        assert overlaps(sheet.items) == []
+        assert strays(sheet, field) == []
