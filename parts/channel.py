@@ -47,6 +47,7 @@ class Channel(SheetPart):
     left_columns: tuple[float, ...] | None = None  # to the left; None: the same as to the right
     rows: tuple[float, ...] = (0.0,)  # v of the bolts
     slot: SlotSpec
+    round_columns: int = 0  # without slots, from the ears on: drilled once it is adjusted
     joins: tuple[EarHole, ...] = ()  # second holes in the ears, for a pivot extension
     corner: float = 6.0
 
@@ -122,11 +123,12 @@ class Channel(SheetPart):
         ears = [self._ear("lower ear", 0, -1.0), self._ear("upper ear", upper, 1.0)]
         across = [self.root_u - c for c in reversed(self.left)]
         across += [self.root_u + c for c in self.columns]
+        travels = [*self._travels(self.left)[::-1], *self._travels(self.columns)]
         mark = marks()
         holes = tuple(
-            Hole(next(mark), u, v, self.slot.diameter, self.fixed_to, self.slot.travel)
+            Hole(next(mark), u, v, self.slot.diameter, self.fixed_to, travel)
             for v in self.rows
-            for u in across
+            for u, travel in zip(across, travels, strict=True)
         )
         return FoldedPlate(
             thickness=self.plate_thickness,
@@ -135,6 +137,10 @@ class Channel(SheetPart):
             flanges=tuple(ears),
             k_factor=self.k_factor,
         )
+
+    def _travels(self, columns: tuple[float, ...]) -> list[float]:
+        """The slot of each column of one side, from the ears on."""
+        return [0.0 if i < self.round_columns else self.slot.travel for i in range(len(columns))]
 
     @property
     def _start(self) -> float:
