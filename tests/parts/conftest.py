@@ -5,13 +5,10 @@ from math import pi
 from typing import Any
 
 import pytest
-from hypothesis import settings
 
 from hangpost.parts.part import Part
 from hangpost.parts.post_bracket import PostAngle, SlotSpec
 
-settings.register_profile("parts", deadline=None)  # a busy machine is no fault of a part
-settings.load_profile("parts")
 
 Measure = Callable[[Part], None]
 

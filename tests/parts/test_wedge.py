@@ -105,7 +105,7 @@ def test_vee_is_at_every_thick_end_and_nowhere_else(wedge: WedgeShim) -> None:
 @given(u=lean, v=lean, h=st.floats(18, 21))
 @settings(max_examples=50)
 def test_volume_is_the_mean_thickness_over_the_net_area(u: float, v: float, h: float) -> None:
-    if max(abs(u), abs(v)) < 0.06:
+    if max(abs(u), abs(v)) < 3 * 0.06:  # a third of it is the tilt
         u = 1.0
     made = WedgeShim(
         id="w",
