@@ -17,6 +17,7 @@ from hangpost.parts.hull import Disc, hull
 
 STEP = 1.0  # degrees of the swing
 FINE = 0.25  # mm, to which a root end is found
+SHIFT = 1.0  # mm, by which a root is moved
 CHORD = 0.05  # mm, to which arcs become corners
 
 
@@ -40,8 +41,25 @@ def widest_root(
         room = _room(bar, mount, (*ends, (*mount.post_pivot, tip)))
         return room >= problem.limits.body_clearance - 1e-6
 
+    low, high = _shifted(low, high, widest, good)
     low = _pushed(low, widest[0], lambda end: good(end, high))
     return low, _pushed(high, widest[1], lambda end: good(low, end))
+
+
+def _shifted(
+    low: float, high: float, widest: tuple[float, float], good: Callable[[float, float], bool]
+) -> tuple[float, float]:
+    """The narrowest root, moved away from the leaf or else towards it until it is clear.
+
+    A plate thicker than the search for the pins reckoned with bends further out, where the ear
+    is nearer to the body. Where nothing is clear the root stays, and the sweep tells.
+    """
+    for way, room in ((-1.0, low - widest[0]), (1.0, widest[1] - high)):
+        for step in range(int(room / SHIFT) + 1):
+            by = way * SHIFT * step
+            if good(low + by, high + by):
+                return low + by, high + by
+    return low, high
 
 
 def room_beside(problem: Problem, mount: Mount, discs: Sequence[Disc]) -> float:
