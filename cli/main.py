@@ -53,6 +53,7 @@ COMMANDS: dict[str, Entry] = {
     "catalogue": Entry(
         "hangpost.cli.catalogue", "catalogue", "Build every combination of some values."
     ),
+    "doctor": Entry("hangpost.cli.doctor", "doctor", "What is installed, and does it work."),
     "demo": Entry("hangpost.cli.build", "demo", "Build the shipped example."),
 }
 

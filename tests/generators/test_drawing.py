@@ -21,12 +21,15 @@ from hangpost.generators.survey.reading import read_shop, site_from_bytes
 from hangpost.generators.writers.assembly_sheet import assembly_sheet
 from hangpost.generators.writers.drawing import Drawn, field_of, part_sheets
 from hangpost.generators.writers.drawing_tables import bend_table, deduction, k_of, outside_leg
+from hangpost.generators.writers.flat_view import flat_block
 from hangpost.generators.writers.formed_views import Sights, formed_block
 from hangpost.generators.writers.layout import overlaps, strays
 from hangpost.generators.writers.paper import PAPERS, pdf
 from hangpost.generators.writers.sheet_dxf import sheet_dxf
 from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.views import FRONT, RIGHT, TOP, view
+from hangpost.parts.flat import Bend, FlatPattern, Hole
+from hangpost.parts.loop import rectangle
 
 GATE = Path(__file__).with_name("gate.toml").read_text(encoding="utf-8")
 EXAMPLE = (Path(__file__).parents[2] / "cli" / "demo.toml").read_text(encoding="utf-8")
@@ -128,6 +131,18 @@ def test_views_are_as_large_as_the_part(case):
         assert view(drawn.solid, FRONT).box == pytest.approx((u0, v0, u1, v1), abs=0.01)
         assert view(drawn.solid, TOP).box == pytest.approx((u0, -w1, u1, -w0), abs=0.01)
         assert view(drawn.solid, RIGHT).box == pytest.approx((-w1, v0, -w0, v1), abs=0.01)
+
+
+@pytest.mark.parametrize("scale", [1 / 4, 1 / 10, 1 / 20])
+def test_names_of_crowded_holes_stand_clear_at_the_end_of_lines(scale):
+    holes = tuple(
+        Hole(f"H{k}", 150.0 + k % 3 * 30.0, 60.0 + k // 3 * 30.0, 11.0, "post") for k in range(9)
+    )
+    bend = Bend((20.0, 40.0), (60.0, 40.0), 90.0, 6.0, 13.0, True)
+    flat = FlatPattern(
+        thickness=6.0, outline=rectangle(0, 0, 400, 220, 6), holes=holes, bends=(bend,)
+    )
+    assert overlaps(flat_block(flat, scale, "in").items) == []
 
 
 def test_round_things_are_seen_by_their_outline():

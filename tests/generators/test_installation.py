@@ -150,6 +150,9 @@ def test_left_hand_picture_is_the_mirror_image():
     _, left, _, others = gate("left, pull")
     a = elevation(right.leaves[0], solids)
     b = elevation(left.leaves[0], others)
+    # standing on the actuator side the hinges of the right hand are on the right
+    assert min(m.box[0] for m in a) <= -right.leaves[0].problem.leaf.width + 1.0
+    assert 0 < max(m.box[2] for m in a) < 600
     mirrored = [(-m.box[2], m.box[1], -m.box[0], m.box[3]) for m in a]
     found = [m.box for m in b]
     assert len(mirrored) == len(found)
