@@ -143,7 +143,7 @@ def _part(part: Part, quantity: int, files: Mapping[str, str]) -> Data:
     data: Data = {
         "id": part.mark,
         "kind": part.kind,
-        "hand": part.hand,
+        "hand": part.hand if part.handed else "either",
         "quantity": quantity,
         "material": part.material.name,
         "process": part.process,
