@@ -20,6 +20,7 @@ from hangpost.parts.loop import Loop, rounded
 from hangpost.parts.part import SheetPart
 from hangpost.parts.post_bracket import SlotSpec
 
+LEAST_STEP = 2.0  # house: a lobe taller than the neck by less is not worth its corners
 RELIEF = 1.0  # house: a notch ends this far behind the start of the bend
 
 
@@ -105,7 +106,8 @@ class Channel(SheetPart):
     def half_height(self) -> float:
         """Half the height of the lobes: they stay behind the bends unless bolts need more."""
         needed = max(abs(v) for v in self.rows) + self.slot.land
-        return max(needed, self.bend_line - self.relief)
+        step = self.bend_line - self.relief
+        return step if needed <= step else max(needed, step + LEAST_STEP)
 
     @property
     def relief(self) -> float:
@@ -186,7 +188,8 @@ class Channel(SheetPart):
         step, notch = line - self.relief, self.plate_thickness
         foot = 0.9 * min(self.relief, notch / 2)
         if high > step + 1e-9:  # lobes taller than the neck: a notch on either side of an ear
-            side = [(a, step, foot), (a + notch, step, notch / 2), (a + notch, high, notch / 2)]
+            turn = min(notch / 2, 0.45 * (high - step))  # two of them in the height of the step
+            side = [(a, step, foot), (a + notch, step, turn), (a + notch, high, turn)]
             side.append((wide, high, self.corner))
         else:
             side = [(a, step, foot), (wide, step, min(self.corner, 0.9 * step))]

@@ -3,9 +3,10 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from hangpost.generators.writers.flat_faults import faults
 from hangpost.parts.channel import Channel, least_gap
 from hangpost.parts.flat import ParameterError
 from hangpost.parts.leaf_bracket import LobedChannel
@@ -110,3 +111,16 @@ def test_neck_is_what_the_gap_leaves_between_two_bends(post: PostChannel) -> Non
     u = post.root_u + post.root + post.plate_thickness / 2  # right in the notch
     cut = solid.intersect(cq.Solid.makeBox(0.01, 400, 8, cq.Vector(u, -200, 0)))
     assert cut.Volume() / 0.01 == pytest.approx(20.0 * 8.0, rel=2e-2)
+
+
+@given(over=st.floats(0.0, 12.0))
+@example(over=8.005)  # where the two corners used to leave a scrap between them
+@example(over=4.0)  # and where they used to cross
+def test_a_lobe_hardly_taller_than_the_neck_leaves_no_scrap_of_an_edge(over: float) -> None:
+    """The two corners of the step beside an ear find room in it, however low it is."""
+    made = LobedChannel(
+        id="leaf", plate_thickness=8.0, bend_radius=8.0, k_factor=None, gap=42.0, pin=15.0, reach=68.0, tip=22.0,
+        columns=(66.0,), slot=SlotSpec(diameter=16.0, travel=9.0, land=14.0), rows=(over - 2.0,),
+    )  # fmt: skip
+
+    assert faults(made.flat_pattern()) == []
