@@ -1,8 +1,6 @@
 """pack.json: everything in a pack as data, for other programs and for `hangpost verify`.
 
-Millimetres, newtons, degrees, kilograms; the plan frame of the right hand. Holes are told three
-times over, so that each file can be held against its own frame: `at` in the plane of their panel,
-`flat_at` in the cut file (corner at 0, 0), `origin` and `axis` in the STEP file.
+Millimetres, newtons, degrees, kilograms; the plan frame of the right hand.
 """
 
 import json
@@ -18,16 +16,13 @@ from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
 from hangpost.generators.gaps import gaps
 from hangpost.generators.hardware.design import Bought, Design, LeafDesign, Template
+from hangpost.generators.manifest_part import Data, frame_data, part_data
 from hangpost.generators.writers.template_pages import TemplatePage
 from hangpost.generators.writers.template_record import drawn_data
-from hangpost.parts.flat import Bend, FlatPattern, Hole
-from hangpost.parts.frame import Frame
-from hangpost.parts.part import Part, PrintedPart
+from hangpost.parts.part import Part
 
 PLACES: Final = 6  # decimals: a nanometre
 SCHEMA: Final = "pack.schema.json"
-
-Data = dict[str, Any]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,7 +61,8 @@ def manifest(
             {"name": leaf.name, **_leaf(leaf), **_around(design, leaf)} for leaf in design.leaves
         ],
         "parts": [
-            _part(part, quantity, part_files.get(part.mark, {})) for part, quantity in design.parts
+            part_data(part, quantity, part_files.get(part.mark, {}))
+            for part, quantity in design.parts
         ],
         "templates": [
             {
@@ -138,78 +134,6 @@ def _files(files: Mapping[str, bytes]) -> list[Data]:
     ]
 
 
-def _part(part: Part, quantity: int, files: Mapping[str, str]) -> Data:
-    flat = part.flat_pattern()
-    data: Data = {
-        "id": part.mark,
-        "kind": part.kind,
-        "hand": part.hand if part.handed else "either",
-        "quantity": quantity,
-        "material": part.material.name,
-        "process": part.process,
-        "thickness": part.thickness,
-        "mass": part.mass,
-        "volume": part.volume,
-        "solid_box": [list(corner) for corner in part.box],
-        "flat": None if flat is None else _flat(flat),
-        "holes": _holes(part, flat),
-        "files": dict(files),
-    }
-    if isinstance(part, PrintedPart):
-        data["print_frame"] = _frame(part.print_frame)
-    return data
-
-
-def _flat(flat: FlatPattern) -> Data:
-    shown = flat.at_corner()
-    return {
-        "length": flat.length,
-        "width": flat.width,
-        "area": flat.area,
-        "windows": len(flat.windows),
-        "bends": [_bend(bend) for bend in shown.bends],
-    }
-
-
-def _bend(bend: Bend) -> Data:
-    return {
-        "angle": bend.angle,
-        "radius": bend.radius,
-        "allowance": bend.allowance,
-        "up": bend.up,
-        "start": list(bend.start),
-        "end": list(bend.end),
-    }
-
-
-def _holes(part: Part, flat: FlatPattern | None) -> list[Data]:
-    """Every hole where it is in its panel, in the cut file and in the solid."""
-    names = [bore.hole.name for bore in part.bores]
-    if len(set(names)) < len(names):
-        raise ValueError(f"{part.mark}: two holes have the same name: {sorted(names)}")
-    lying = {} if flat is None else {hole.name: hole for hole in flat.at_corner().holes}
-    found = []
-    for bore in part.bores:
-        hole = bore.hole
-        data = {**_hole(hole), "panel": bore.panel}
-        if flat is not None:
-            data["flat_at"] = [lying[hole.name].u, lying[hole.name].v]
-            data["flat_angle"] = lying[hole.name].slot_angle
-        found.append({**data, "origin": list(bore.origin), "axis": list(bore.axis)})
-    return found
-
-
-def _hole(hole: Hole) -> Data:
-    return {
-        "name": hole.name,
-        "at": [hole.u, hole.v],
-        "diameter": hole.diameter,
-        "slot_length": hole.slot_length,
-        "slot_angle": hole.slot_angle,
-        "use": hole.use,
-    }
-
-
 def _template(template: Template, files: Sequence[TemplateFile]) -> Data:
     papers = [
         {
@@ -275,16 +199,12 @@ def _assembly(design: Design, files: Mapping[str, bytes]) -> Data:
                     "name": f"{leaf.name} {placed.name}".strip(),
                     "part": item.mark if isinstance(item, Part) else None,
                     "rides": placed.rides,
-                    "closed": _frame(leaf.standing(placed, 0.0)),
-                    "open": _frame(leaf.standing(placed, open_angle)),
+                    "closed": frame_data(leaf.standing(placed, 0.0)),
+                    "open": frame_data(leaf.standing(placed, open_angle)),
                 }
             )
     written = {state: path for state, path in states.items() if path in files}
     return {"files": written, "pieces": pieces}
-
-
-def _frame(frame: Frame) -> Data:
-    return {"origin": list(frame.origin), "u": list(frame.u), "v": list(frame.v)}
 
 
 def _check(check: Check) -> Data:

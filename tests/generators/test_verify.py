@@ -342,7 +342,7 @@ def test_a_swapped_stl_is_found(pack: Path, built: Built) -> None:
     path = path_of(built, "stl", "print")
     tamper(pack, path, lambda _: stl(on_bed(built.shelf.mesh(other)), other.mark))
 
-    assert "volume" in problems(pack, path)
+    assert re.search(r"volume [\d.]+ mm3, should be", problems(pack, path))
 
 
 def test_a_damaged_or_scaled_mesh_is_found(pack: Path, built: Built) -> None:
@@ -352,7 +352,7 @@ def test_a_damaged_or_scaled_mesh_is_found(pack: Path, built: Built) -> None:
     holed = type(mesh)(mesh.vertices, mesh.faces[1:])
     for data, words in (
         (stl(holed, "x"), "close"),
-        (stl(type(mesh)(mesh.vertices / 25.4, mesh.faces), "x"), "volume"),
+        (stl(type(mesh)(mesh.vertices / 25.4, mesh.faces), "x"), "mm3, should be"),
         (b"solid nothing", ""),
     ):
         tamper(pack, path, lambda _, new=data: new)  # type: ignore[misc]
@@ -513,6 +513,36 @@ def test_a_hole_moved_in_pack_json_alone_is_found(pack: Path) -> None:
 
     said = verify(pack).problems
     assert len({p.path for p in said}) == 4  # STEP and three cut files
+
+
+@pytest.mark.parametrize(
+    ("way", "value", "words"),
+    [
+        (
+            ("parts", 0, "holes", 0, "axis"),
+            [0, 0, 0],
+            "parts.0.holes.0.axis: value error, should be a direction",
+        ),
+        (
+            ("assembly", "pieces", 0, "open", "v"),
+            [1, 0, 0],
+            "assembly.pieces.0.open: value error, u and v",
+        ),
+        (("parts", 0, "volume"), "much", "parts.0.volume: "),
+    ],
+)
+def test_what_is_wrong_in_pack_json_is_told_by_name(
+    pack: Path, way: tuple[Any, ...], value: Any, words: str
+) -> None:
+    data = json.loads((pack / "pack.json").read_bytes())
+    holder = data
+    for key in way[:-1]:
+        holder = holder[key]
+    holder[way[-1]] = value
+    (pack / "pack.json").write_text(json.dumps(data))
+
+    (problem,) = verify(pack).problems
+    assert problem.path == "pack.json" and problem.what.startswith(words)
 
 
 def places(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
