@@ -75,7 +75,8 @@ def exit_face(template: Template, units: Units) -> Face:
     """The opposite face as one looks at it: holes mirrored, lettering not."""
     behind = replace(template.mirrored(), through=True)
     title = f"opposite face - {template.face}"
-    facing = _OTHER_SIDE.get(template.facing, f"other side, not the {template.facing}")
+    other = f"away from {template.facing}".replace(" side", "")
+    facing = _OTHER_SIDE.get(template.facing, other)
     remarks = (
         level(template, units),
         f"EXIT FACE, {plain(template.depth)} mm behind: the pattern is mirrored, left and right "
@@ -105,18 +106,19 @@ def _drawn(
     ]
     if 0.0 not in template.edges:
         lines.append(line((0.0, bottom), (0.0, top), "centre"))
-    notes = [
-        Note.along(name, (u, bottom), (u, top))
-        for u, name in zip(template.edges, template.edge_names, strict=False)
-    ]
-    notes.append(Note.along("plumb line", (0.0, bottom), (0.0, top)))
+    named = dict(zip(template.edges, template.edge_names, strict=False))
+    named[0.0] = f"{named[0.0]}, plumb line" if 0.0 in named else "plumb line"
+    notes = [Note.along(words, (u, bottom), (u, top)) for u, words in named.items()]
     notes.append(Note.along("level line", (left, 0.0), (right, 0.0)))
+    steps = range(int((right - left) / 2), 0, -3)  # a sheet that shows less finds its own place
     if template.left_side:
         said = Text((0.0, 0.0), f"\u2190 {template.left_side}", 3.0, bold=True)
-        notes.append(Note(said, ((left, top + 1.2),)))
+        spots = [left, *(left + (right - left) / 2 - k for k in steps)]
+        notes.append(Note(said, tuple((u, top + 1.2) for u in spots)))
     if template.right_side:
         said = Text((0.0, 0.0), f"{template.right_side} \u2192", 3.0, "right", bold=True)
-        notes.append(Note(said, ((right, top + 1.2),)))
+        spots = [right, *(right - (right - left) / 2 + k for k in steps)]
+        notes.append(Note(said, tuple((u, top + 1.2) for u in spots)))
     return Face(
         template=template,
         kind=kind,

@@ -15,14 +15,14 @@ from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.block import Block
 from hangpost.generators.writers.cautions import CAUTIONS
 from hangpost.generators.writers.drawing_tables import inspection_table
-from hangpost.generators.writers.ink import Text, line
+from hangpost.generators.writers.ink import Text, line, together
 from hangpost.generators.writers.installation_steps import Step, steps
 from hangpost.generators.writers.paper import PAPERS, TRUE
 from hangpost.generators.writers.pictures import Solids
 from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.generators.writers.shop_words import length_words
 from hangpost.generators.writers.stamp import FOOT, Stamp, numbered
-from hangpost.generators.writers.table import Table, paragraph
+from hangpost.generators.writers.table import Table, paragraph, shelved
 
 CLOSEST: Final = 14  # pairs that are listed; pack.json has them all
 PICTURE: Final = 82.0  # width kept for pictures
@@ -77,9 +77,11 @@ def installation_sheets(
             press.step(number, step)
     if gaps:
         press.table(_gap_table(gaps, stamp.units))
-    for part, _ in design.parts:
-        table = inspection_table(part, design.shop, stamp.units)
-        press.table(_titled(table, f"First piece, {part.mark}: measure before the rest is made"))
+    cards = [
+        replace(inspection_table(part, design.shop, stamp.units), title=f"First piece: {part.mark}")
+        for part, _ in design.parts
+    ]
+    press.tables(cards)
     press.table(
         Table(title="When a number does not come out", head=("what", "what to do"), rows=TROUBLE)
     )
@@ -87,16 +89,10 @@ def installation_sheets(
         Table(
             title="Re-check tightness, gaps, stops (SAF-14)",
             head=("when", "date", "by", "found"),
-            rows=tuple(
-                (w, " " * 18, " " * 18, " " * 50) for w in ("1 week", "1 month", "1 year", "")
-            ),
+            rows=tuple((when, " " * 18, " " * 18, " " * 50) for when in RECHECKS),
         )
     )
     return press.done()
-
-
-def _titled(table: Table, title: str) -> Table:
-    return replace(table, title=title)
 
 
 def _gap_table(gaps: Sequence[Gap], units: Units) -> Table:
@@ -179,6 +175,21 @@ class _Press:
             self._room(piece.height)
             self._items += piece.items((left, self._y))
             self._y -= piece.height + 4.0
+
+    def tables(self, tables: Sequence[Table]) -> None:
+        """Small tables side by side."""
+        left, bottom, right, top = self._field
+        low, rest = bottom + FOOT + 3.0, list(tables)
+        while rest:
+            items, after = shelved(rest, (left, low, right, self._y))
+            if not items and self._y == top:
+                raise ValueError("a table is larger than the paper")
+            self._items += items
+            if items:
+                self._y = together(i.box for i in items)[1] - 4.0
+            if after:
+                self._close()
+            rest = after
 
     def done(self) -> tuple[Sheet, ...]:
         """The sheets with their feet."""

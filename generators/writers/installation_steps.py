@@ -3,9 +3,10 @@
 Units: mm inside, the shop's unit first in the words.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import radians, sin
+from typing import Final
 
 from hangpost.generators.hardware.design import Drilling, LeafDesign
 from hangpost.generators.survey.display import plain
@@ -22,6 +23,20 @@ from hangpost.generators.writers.installation_pictures import (
 )
 from hangpost.generators.writers.pictures import Plan, Solids, elevation
 from hangpost.generators.writers.shop_words import length_words
+from hangpost.parts.part import Part
+
+WITH_BRACKET: Final = {
+    "backing plate": "Backing plates go under the nuts on the far face.",
+    "saddle block": "Saddle blocks go between the seat and the post.",
+    "wedge shim": "Wedge shims go under the seat, thick end as marked, screws right through them.",
+    "ear to weld": "Weld the ears with pin and jig in place, take both out when cold; SAF-12.",
+}
+WITH_LOCK: Final = {
+    "lock receiver": "Gate on its closed stop: set the slots so that the bolt enters the middle "
+    "of the opening without touching, tighten, lock and unlock by hand ten times.",
+    "crossing plate": "Put the plate of the receiver on first, its slots in the middle; once the "
+    "gate is set, one more screw beside a slot holds it for good.",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +126,7 @@ def _fixing(leaf: LeafDesign, plan: Plan, units: Units) -> tuple[Step, ...]:
             (
                 "Washers over every slot. Set the slots to the middle of their travel, tighten, "
                 "put the pin in dry: it must turn by hand.",
+                *_of_kind(leaf, WITH_BRACKET),
             ),
             mount_picture(plan),
         ),
@@ -135,6 +151,7 @@ def _fixing(leaf: LeafDesign, plan: Plan, units: Units) -> tuple[Step, ...]:
             ),
             stop_picture(plan, opening, f"{plain(mount.opening)}°"),
         ),
+        *_lock(leaf),
         Step(
             "Check the swing",
             (
@@ -143,3 +160,15 @@ def _fixing(leaf: LeafDesign, plan: Plan, units: Units) -> tuple[Step, ...]:
             ),
         ),
     )
+
+
+def _of_kind(leaf: LeafDesign, words: Mapping[str, str]) -> tuple[str, ...]:
+    """What has to be said of the kinds of part that this leaf has."""
+    kinds = {placed.item.kind for placed in leaf.placed if isinstance(placed.item, Part)}
+    return tuple(said for kind, said in words.items() if kind in kinds)
+
+
+def _lock(leaf: LeafDesign) -> tuple[Step, ...]:
+    """The step for a lock, when the gate has one."""
+    said = _of_kind(leaf, WITH_LOCK)
+    return (Step("Set the lock receiver", said),) if said else ()

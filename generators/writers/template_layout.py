@@ -134,13 +134,13 @@ class StripLayout(Layout):
             Text((left, top - 8.6), kind, 2.8),
         ]
         y = top - 10.4
-        for remark in face.remarks:
+        for remark in (*face.remarks, *side_words(face)):
             lines, tall = paragraph(remark, (left, y), right - left - 44.0, 2.2)
             found += lines
             y -= tall
         found += up((right - 9.0, top - 18.0), turned=shown.turned)
         if face.facing:
-            found.append(Text((right, top - 22.6), face.facing.upper(), 3.2, "right", bold=True))
+            found.append(Text((right, top - 22.6), facing_words(face), 3.2, "right", bold=True))
         if len(shown.cut.windows) > 1:
             found += page_map(shown.cut, (right - 40.0, top - 18.0), shown.turned, shown.window)
         return tuple(found)
@@ -184,7 +184,7 @@ class ColumnLayout(Layout):
         for words, size, bold in (
             (face.title, 3.0, True),
             (f"1:1 TEMPLATE - {KINDS[face.kind]} as you look at it", 2.5, False),
-            (face.facing.upper(), 3.0, True),
+            (facing_words(face), 3.0, True),
         ):
             lines, tall = paragraph(words, (x, y), room, size, bold=bold)
             found += lines
@@ -193,13 +193,25 @@ class ColumnLayout(Layout):
         if len(shown.cut.windows) > 1:
             found += page_map(shown.cut, (x + 18.5, y - 16.5), shown.turned, shown.window, 9.0)
         y -= 19.5
-        sides = (("left", face.template.left_side), ("right", face.template.right_side))
-        named = "; ".join(f"{hand}: {what}" for hand, what in sides if what)
-        for remark in (*face.remarks, named):
+        for remark in (*face.remarks, *side_words(face)):
             lines, tall = paragraph(remark, (x, y), room, SMALL)
             found += lines
             y -= tall + 0.7
         return tuple(found)
+
+
+def side_words(face: Face) -> tuple[str, ...]:
+    """What lies to the left and to the right, in one line; nothing when nobody said."""
+    sides = (("left", face.template.left_side), ("right", face.template.right_side))
+    named = "; ".join(f"{hand}: {what}" for hand, what in sides if what)
+    return (named,) if named else ()
+
+
+def facing_words(face: Face) -> str:
+    """The side that the face looks to, in capitals: "YARD SIDE", "FACES THE LEAF"."""
+    said = face.facing
+    plain = not said or said.endswith("side") or said.startswith("away")
+    return (said if plain else f"faces {said}").upper()
 
 
 def up(at: Point, *, turned: bool) -> tuple[Item, ...]:

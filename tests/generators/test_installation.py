@@ -25,6 +25,7 @@ from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.survey_form import FORM, numbers, survey_form
 
 GATE = Path(__file__).with_name("gate.toml").read_text(encoding="utf-8")
+EXAMPLE = (Path(__file__).parents[2] / "cli" / "demo.toml").read_text(encoding="utf-8")
 CASES = {
     "right, pull": GATE,
     "left, pull": GATE.replace('hand = "right"', 'hand = "left"'),
@@ -39,7 +40,8 @@ GAPS = tuple(
 @cache
 def gate(case: str):
     """Site, design and stamp, and solids built once."""
-    site, shop = site_from_bytes(CASES[case].encode()), read_shop(None)
+    text = CASES.get(case, EXAMPLE)
+    site, shop = site_from_bytes(text.encode()), read_shop(None)
     solved = solve_gate(site, shop)
     design = design_gate(site, shop, solved, [usual(shop)] * len(solved))
     stamp = Stamp(job=site.job, site_sha256="0e" * 32, version="0.1.0", units="mm")
@@ -81,6 +83,15 @@ def test_sheet_gives_this_jobs_numbers(case):
     )
     assert tied in text
     assert "at actual size" in text.lower() and "When a number does not come out" in text
+
+
+def test_a_gate_with_a_lock_gets_its_step():
+    _, design, stamp, solids = gate("shipped example")
+    with_lock = text_of(installation_sheets(design, stamp, solids))
+    assert "Set the lock receiver" in with_lock
+    assert "Set the lock receiver" not in text_of(sheets("right, pull"))
+    for part, _ in design.parts:
+        assert f"First piece: {part.mark}" in with_lock
 
 
 def test_the_closest_pairs_are_listed_first_and_the_rest_left_to_the_data():

@@ -24,6 +24,7 @@ from hangpost.generators.writers.layout import overlaps, strays
 from hangpost.generators.writers.paper import PAPERS, TRUE, Printer
 from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.template import template_book
+from hangpost.generators.writers.template_layout import facing_words
 from hangpost.generators.writers.tiles import DoesNotFitError, seams, tiling
 from hangpost.parts.loop import rectangle
 
@@ -316,6 +317,28 @@ def test_one_bracket_is_one_page_when_it_fits():
     ]
     wide = template_book([WIDE], STAMP, PAPERS["a4"]).pages[0]
     assert (wide.tile, wide.turned) == ("1/1", True)  # on its side rather than in two pieces
+
+
+def test_first_sheet_of_a_face_says_what_lies_left_and_right(book):
+    reader = pypdfium2.PdfDocument(book.pdf())
+    for page in book.pages_of("post"):
+        text = " ".join(reader[page.page - 1].get_textpage().get_text_range().split())
+        assert "away from the leaf" in text
+        assert "YARD SIDE" in text if page.kind == "entry" else "ROAD SIDE" in text
+
+
+@pytest.mark.parametrize(
+    ("facing", "front", "behind"),
+    [
+        ("yard side", "YARD SIDE", "ROAD SIDE"),
+        ("actuator side", "ACTUATOR SIDE", "AWAY FROM THE ACTUATOR"),
+        ("the leaf", "FACES THE LEAF", "AWAY FROM THE LEAF"),
+    ],
+)
+def test_header_names_the_side_in_the_trades_words(facing, front, behind):
+    template = replace(POST, facing=facing)
+    assert facing_words(flat_face(template, "in")) == front
+    assert facing_words(exit_face(template, "in")) == behind
 
 
 @pytest.mark.parametrize("name", ["letter", "a4"])
