@@ -118,6 +118,7 @@ def angle_pair(
         plate=thickness,
         seat=Frame(origin, (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0)),
         rides="ground",
+        under=seating.off,
     )
     return AnglePair(angles=(upper, lower), fixing=fixing)
 

@@ -28,6 +28,12 @@ class Fixing:
     plate: float
     seat: Frame
     rides: Rides
+    under: float = 0.0  # wedge, saddle or spacer between the plate and its host
+
+    @property
+    def over(self) -> float:
+        """How much of the fastener stands outside its host, from under the head."""
+        return self.plate + self.under
 
     @property
     def is_through(self) -> bool:
@@ -59,7 +65,7 @@ class Fixing:
 
     def drillings(self, diameter: float) -> tuple[Drilling, ...]:
         """The holes to drill in the host."""
-        depth = 0.0 if self.is_through else self.fastener.length - self.plate
+        depth = 0.0 if self.is_through else self.fastener.length - self.over
         return tuple(
             Drilling(
                 name=mark,

@@ -23,9 +23,8 @@ def seated(
     hung: HungLeaf, shop: Shop, pair_at: Callable[[float], AnglePair]
 ) -> tuple[AnglePair, Kit]:
     """The pair that `pair_at` makes so far off the post, and the wedges under it if it leans."""
-    lean = hung.post.lean
-    tilt = tilts(float(lean.toward_leaf), float(lean.toward_actuator))
-    if hypot(*tilt) < LEAST_TILT:
+    lean, tilt = hung.post.lean, tilt_of(hung)
+    if tilt == (0.0, 0.0):
         return pair_at(0.0), Kit()
     height = _height(pair_at(0.0).angles[0], tilt)
     pair = pair_at(height)
@@ -45,6 +44,13 @@ def seated(
             f"{lean.toward_actuator:g} to the actuator: wedge shims bring the seats back to plumb.",
         ),
     )
+
+
+def tilt_of(hung: HungLeaf) -> tuple[float, float]:
+    """Tilt of the post's face in u and v in degrees; none where no wedge is worth it."""
+    lean = hung.post.lean
+    tilt = tilts(float(lean.toward_leaf), float(lean.toward_actuator))
+    return tilt if hypot(*tilt) >= LEAST_TILT else (0.0, 0.0)
 
 
 def plumb_enough(hung: HungLeaf, most: float, why: str) -> None:

@@ -11,7 +11,7 @@ from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pa
 from hangpost.generators.hardware.backing import backing
 from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
-from hangpost.generators.hardware.lean import seated
+from hangpost.generators.hardware.lean import seated, tilt_of
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.post_sheet import flat_post_sheet
 from hangpost.generators.pivots.mount import Mount
@@ -47,7 +47,9 @@ def bracket_on_square_steel(
     )
 
     def pair_at(off: float) -> AnglePair:
-        return angle_pair(shop, problem, mount, plate, replace(flush, off=off), held)
+        longer = bolt_through(size, depth + off + 2 * float(plate.thickness), shop)
+        seating = replace(flush, off=off, fastener=longer)
+        return angle_pair(shop, problem, mount, plate, seating, held)
 
     pair, wedges = seated(hung, shop, pair_at)
     off = pair.fixing.seat.origin[1] - mount.post_face
@@ -60,6 +62,8 @@ def bracket_on_square_steel(
             shop=shop,
             seat=pair.fixing.seat,
             depth=depth + off,
+            tilt=tilt_of(hung),
+            host=depth,
             rides="ground",
             use="post",
         )

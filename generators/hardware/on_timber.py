@@ -13,7 +13,7 @@ from hangpost.generators.hardware.backing import backing
 from hangpost.generators.hardware.design import Placed
 from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
-from hangpost.generators.hardware.lean import seated
+from hangpost.generators.hardware.lean import seated, tilt_of
 from hangpost.generators.hardware.picks import Picks, bolt_through, lag_into
 from hangpost.generators.hardware.post_sheet import flat_post_sheet
 from hangpost.generators.pivots.mount import Mount
@@ -51,7 +51,8 @@ def bracket_on_timber(
     )
 
     def pair_at(off: float) -> AnglePair:
-        seating = replace(flush, off=off)
+        longer = _fastener(picks, shop, depth + off, thickness)  # through a wedge as well
+        seating = replace(flush, off=off, fastener=longer)
         return angle_pair(shop, problem, mount, picks.post_plate, seating, held)
 
     pair, wedges = seated(hung, shop, pair_at)
@@ -72,6 +73,8 @@ def bracket_on_timber(
                     shop=shop,
                     seat=pair.fixing.seat,
                     depth=depth + off,
+                    tilt=tilt_of(hung),
+                    host=depth,
                     rides="ground",
                     use="post",
                     across=float(hung.post.width) - 2 * EDGE,

@@ -41,7 +41,7 @@ class Hold:
         main, dowel, fyb = wood.depth, d, yield_modes.BOLT_YIELD
         if not self.fixing.is_through:
             d, dowel, tip, fyb = lag_size(fastener.size)
-            main = yield_modes.lag_main_length(fastener.length - self.fixing.plate, tip)
+            main = yield_modes.lag_main_length(fastener.length - self.fixing.over, tip)
         return yield_modes.single_shear(
             diameter=dowel,
             main=main,
@@ -91,7 +91,7 @@ def hold(fixing: Fixing, wood: Wood, demand: Demand) -> Hold:
     pull = 0.0
     if not fixing.is_through:
         nominal, _, tip, _ = lag_size(fastener.size)
-        thread = timber.thread_in_wood(fastener.length, tip, fixing.plate)
+        thread = timber.thread_in_wood(fastener.length, tip, fixing.over)
         pull = timber.lag_withdrawal(wood.gravity, nominal, thread) * wood.wet_withdrawal
     return Hold(
         wood=wood, fixing=fixing, lateral_factors=wood.wet_lateral * cg * cdelta, withdrawal=pull
@@ -137,7 +137,7 @@ def _holding(
     far_row, far = _peak(demand.tension / loads.duration[:, None])
     most = float(demand.tension[far_row, far])
     thread = timber.thread_in_wood(
-        fixing.fastener.length, lag_size(fixing.fastener.size)[2], fixing.plate
+        fixing.fastener.length, lag_size(fixing.fastener.size)[2], fixing.over
     )
     yield bench.held(
         f"{of} {fixing.fastener.kind} withdrawal",
@@ -168,7 +168,7 @@ def _distances(
     d = fixing.fastener.diameter
     across = sorted({hole.u for hole in demand.holes})
     along = sorted({hole.v for hole in demand.holes})
-    slender = (wood.depth if fixing.is_through else fixing.fastener.length - fixing.plate) / d
+    slender = (wood.depth if fixing.is_through else fixing.fastener.length - fixing.over) / d
     edge = min(across[0] - wood.edges[0], wood.edges[1] - across[-1])
     yield _place(
         bench,
@@ -216,7 +216,7 @@ def _distances(
             of,
             "penetration",
             "lag screw in the wood, its tip left out",
-            fixing.fastener.length - fixing.plate - tip,
+            fixing.fastener.length - fixing.over - tip,
             timber.least_penetration(nominal),
             "NDS 2018 12.1.4.6: 4 D",
         )

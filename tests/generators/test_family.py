@@ -281,6 +281,21 @@ def test_saddles_do_not_hide_a_lean() -> None:
         design_gate(site, SHOP, solve_gate(site, SHOP), [usual(SHOP)])
 
 
+@pytest.mark.parametrize("post", ["timber", "square_steel"])
+def test_bolts_and_backing_plates_follow_a_post_that_leans(post: str, shelf: Shelf) -> None:
+    lean = "{ toward_leaf = 0.8, toward_actuator = -1.3 }"
+    site = survey(post, "actuator", "left", lean=lean).site
+    picks = replace(usual(SHOP), post_kind="hex bolt")
+    made = design_gate(site, SHOP, solve_gate(site, SHOP), [picks])
+    (leaf,) = made.leaves
+    fixing = next(f for f in leaf.fixings if f.name == "post")
+
+    assert fits(made) == []
+    assert failed(clearance_checks(leaf, SHOP, (), (), seated(leaf, shelf.mesh))) == []
+    through = fixing.over + float(site.post.depth) + float(picks.post_plate.thickness)
+    assert fixing.under > 4.0 and fixing.fastener.length > through
+
+
 def test_the_extension_is_chosen_by_weight_and_as_told() -> None:
     reasons = {}
     for wanted in ("auto", "one-piece", "separate"):
