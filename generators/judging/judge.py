@@ -38,10 +38,7 @@ from hangpost.parts.pivot_extension import PivotExtension
 from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.post_bracket import PostAngle
 from hangpost.parts.post_channel import PostChannel
-from hangpost.parts.saddle import SaddleBlock
-from hangpost.parts.saddle_rib import SaddleRib
 from hangpost.parts.spacer import SpacerBlock
-from hangpost.parts.wedge import WedgeShim
 from hangpost.parts.weld_jig import WeldJig
 
 Judge = Callable[[Bench, Part, PinLoads], Iterator[Check]]
@@ -206,7 +203,7 @@ def _ears(
 
 
 def _nothing(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
-    """What is judged with its bracket (a backing plate), or only pressed (a sleeved spacer)."""
+    """What is judged with its bracket (a backing plate), or only held apart (a sleeved spacer)."""
     return iter(())
 
 
@@ -285,9 +282,6 @@ JUDGES: Mapping[type[Part], Judge] = {
     CrossingPlate: _crossing,
     SpacerBlock: _nothing,
     BackingPlate: _nothing,
-    SaddleBlock: _nothing,
-    SaddleRib: _nothing,
-    WedgeShim: _nothing,
     PlateWasher: _nothing,
     WeldJig: _nothing,
 }

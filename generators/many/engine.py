@@ -169,5 +169,5 @@ def on_scheduler(address: str, work: Work, orders: Iterable[Order]) -> Iterator[
             order = under_way.pop(future)
             for new in hand_out(1):
                 running.add(new)
-            error = future.exception()
-            yield _lost(order, f"{error}") if error else future.result()
+            broken = future.exception()
+            yield _lost(order, f"{broken}") if broken else future.result()

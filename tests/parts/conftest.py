@@ -9,7 +9,6 @@ import pytest
 from hangpost.parts.part import Part
 from hangpost.parts.post_bracket import PostAngle, SlotSpec
 
-
 Measure = Callable[[Part], None]
 
 
