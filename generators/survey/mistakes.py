@@ -37,7 +37,8 @@ class Mistake:
             line += f"; allowed: {self.allowed}"
         if self.nearest:
             line += f'; did you mean "{self.nearest}"?'
-        return line
+        # What was written is told, but a control character in it must not reach a terminal.
+        return "".join(letter if letter.isprintable() else "?" for letter in line)
 
 
 class SurveyError(ValueError):

@@ -36,6 +36,7 @@ CASES = {
     "table for text": b"units = { a = 1 }\njob = [1]\n[post]\nkind = 3\n",
     "many keys": b"".join(b"k%d = 1\n" % i for i in range(20_000)),
     "unicode": 'units = "in"\njob = "\u202egate\u0000"\n'.replace("\u0000", "").encode(),
+    "tab in a fraction": b'units = "in"\n[lock]\nthrow = "1/\t2"\n[leaf]\nwidth = "1/\t2"\n',
     "dates": b"units = 2020-01-01\njob = 07:32:00\n",
 }
 
