@@ -11,7 +11,8 @@ from hangpost.generators.hardware.design import Design, LeafDesign, Placed
 from hangpost.generators.hardware.extension import carried
 from hangpost.generators.hardware.held import PostMaker
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
-from hangpost.generators.hardware.lock import Locked, on_latch_post, on_second_leaf
+from hangpost.generators.hardware.lock import on_latch_post, on_second_leaf
+from hangpost.generators.hardware.lock_placing import Locked
 from hangpost.generators.hardware.on_flat_rail import bracket_on_flat_rail
 from hangpost.generators.hardware.on_round import bracket_on_round
 from hangpost.generators.hardware.on_round_clamped import bracket_clamped

@@ -6,38 +6,32 @@ off the post makes up for a gap that the bolt would not bridge. Seat frame: the 
 the leaf, datum at the bolt's middle while the leaf is new. Units: mm.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from math import ceil, inf
+from dataclasses import replace
+from math import ceil
 
 from hangpost.generators.hardware.design import (
-    Bought,
-    Drilling,
-    LockDesign,
     Placed,
-    Rides,
-    Template,
 )
-from hangpost.generators.hardware.fixing import Fixing
-from hangpost.generators.hardware.kit import Kit, NoHardware
-from hangpost.generators.hardware.picks import bolt_through, lag_into
-from hangpost.generators.hardware.sleeves import bore_for, sleeve
+from hangpost.generators.hardware.kit import NoHardware
+from hangpost.generators.hardware.lock_placing import (
+    PAD,
+    SADDLE_LEAST,
+    Host,
+    Locked,
+    LockPlacing,
+    half_block,
+)
 from hangpost.generators.survey.around import Lock
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.generators.survey.stock import Plate
 from hangpost.parts.bodies import Bar, Block, Body
 from hangpost.parts.crossing_plate import CrossingPlate
-from hangpost.parts.fastening import Fastener
-from hangpost.parts.flat import Hole, ParameterError
+from hangpost.parts.flat import ParameterError
 from hangpost.parts.frame import Frame
 from hangpost.parts.lock_receiver import LEAD, RUN, LockReceiver
-from hangpost.parts.loop import rectangle
-from hangpost.parts.part import Part
 from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.post_bracket import SlotSpec
-from hangpost.parts.saddle import WALL, SaddleBlock, SleeveBore
-from hangpost.parts.spacer import SpacerBlock
 from hangpost.parts.spacing import EDGE, PITCH
 from hangpost.parts.tables import shank
 
@@ -45,39 +39,11 @@ CLEARANCE = 3.0  # house: room round the lock's bolt
 BEVEL = 2.0  # house: of the opening's rim
 SIDEWAYS = 12.0  # house: travel of the crossing plate's level slots
 LEAST = 8  # house: least travel of the receiver's upright slots
-PAD = 3.0  # house: rubber between the stop and the leaf
 LAP = 20.0  # house: how far the stop stands past the leaf's edge
 PLATE = 6.0  # house: receiver and crossing plate
-SADDLE_LEAST = 8.0  # house: a round post's nearest line to the crossing plate
 THINNEST_SPACER = 3.0  # house
 TAP = 0.85  # drill to tap over diameter, coarse threads, memory
-POCKET = 5.0  # house: room behind the bolt's end
-STEPS = 5.0  # mm, lines of the re-set table
 UP = (0.0, 0.0, 1.0)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Host:
-    """What the receiver is fixed to, in its seat's frame: a post or the second leaf's stile."""
-
-    name: str  # in words
-    kind: str  # timber, round_steel, square_steel
-    seat: Frame
-    depth: float  # through it, square to the seat
-    wide: float  # of its face
-    outside: float | None  # diameter of a round one
-    rides: Rides
-    rails: tuple[float, ...] = ()  # v of what joins it from behind
-    rail: float = 0.0  # half their height
-    ends: tuple[float, float] = (-inf, inf)  # v of its own ends
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Locked:
-    """Kit of the lock's other half, and its figures."""
-
-    kit: Kit
-    design: LockDesign
 
 
 def on_latch_post(site: Site, shop: Shop, hung: HungLeaf) -> Locked | None:
@@ -208,7 +174,7 @@ def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, stop: float) -> Lo
         )
         flat = replace(level.slot, land=level.half_width)
         fixed = float(ceil(receiver.half_height + high.travel / 2 + level.half_width + 2.0))
-        half = _half_block(level, hole)
+        half = half_block(level, hole)
         anchors = (_past_rails(host, fixed, half, -1.0), _past_rails(host, fixed, half, 1.0))
         wide = max((room + SIDEWAYS) * (0.5 + EDGE), SIDEWAYS / 2 + level.half_length) + 1.0
         crossing = CrossingPlate.under(
@@ -223,7 +189,7 @@ def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, stop: float) -> Lo
         )
     except ParameterError as error:
         raise NoHardware(f"no lock receiver for this lock: {error}") from error
-    return _Placing(
+    return LockPlacing(
         host=host,
         shop=shop,
         lock=lock,
@@ -246,11 +212,6 @@ def _keeper(shop: Shop, lock: Lock, stop: float) -> Plate:
         and beside - plate.radius >= shop.bending.hole_factor * plate.thickness
     ]
     return bends[-1] if bends else usual
-
-
-def _half_block(level: PlateWasher, hole: float) -> float:
-    """Half the height of what lies under an anchor's washer."""
-    return max(level.half_width, hole / 2 + 3.0 + WALL)
 
 
 def _past_rails(host: Host, least: float, half: float, way: float) -> float:
@@ -280,241 +241,3 @@ def _packing(host: Host, gap: float, throw: float, t: float) -> float:
             f"{RUN:g} mm (lock.gap, meeting.gap, lock.throw)"
         )
     return packing
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Placing:
-    """Everything on its host."""
-
-    host: Host
-    shop: Shop
-    lock: Lock
-    gap: float
-    receiver: LockReceiver
-    crossing: CrossingPlate
-    washers: tuple[PlateWasher, PlateWasher]
-    packing: float
-
-    @property
-    def behind(self) -> float:
-        return self.packing + self.crossing.plate_thickness
-
-    def locked(self) -> Locked:
-        """Kit and notes."""
-        upright, level = self.washers
-        t = self.crossing.plate_thickness  # the receiver's too
-        setting = self._fixing("receiver", self.receiver, upright, self.behind)
-        anchor = self._fixing("latch", self.crossing, level, self.packing)
-        blocks, sleeves = self._blocks(anchor.fastener)
-        placed = (
-            self._placed("crossing plate", self.crossing, self.packing),
-            self._placed("lock receiver", self.receiver, self.behind),
-            *self._washers(upright, "upright", self.receiver.bolts, self.behind + t, turned=True),
-            *self._washers(level, "level", self.crossing.bolts, self.packing + t, turned=False),
-            *blocks,
-            setting.body(),
-            anchor.body(),
-        )
-        tools = (*setting.sockets(self.shop, 0.0), *anchor.sockets(self.shop, 0.0))
-        kit = Kit(
-            placed=placed,
-            tools=tools,
-            templates=(self._sheet(anchor),),
-            bought=(
-                *setting.bought(self.shop, washers=0)[:1],
-                *self._anchors(anchor),
-                *sleeves,
-            ),
-            reasons=(),
-        )
-        design = LockDesign(
-            receiver=self.receiver,
-            behind=self.behind,
-            throw=float(self.lock.throw),
-            gap=self.gap,
-            notes=self._notes(),
-        )
-        return Locked(kit=kit, design=design)
-
-    def _at(self, off: float) -> Frame:
-        seat = self.host.seat
-        return Frame(seat.point((0.0, 0.0, off)), seat.u, seat.v)
-
-    def _placed(self, name: str, part: Part, off: float) -> Placed:
-        return Placed(name=name, item=part, frame=self._at(off), rides=self.host.rides)
-
-    def _washers(
-        self,
-        washer: PlateWasher,
-        word: str,
-        at: Sequence[tuple[float, float]],
-        off: float,
-        *,
-        turned: bool,
-    ) -> tuple[Placed, ...]:
-        along = (
-            ((0.0, 1.0, 0.0), (-1.0, 0.0, 0.0)) if turned else ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
-        )
-        return tuple(
-            Placed(
-                name=f"{word} slot washer {number}",
-                item=washer,
-                frame=self._at(off).after(Frame((u, v, 0.0), *along)),
-                rides=self.host.rides,
-            )
-            for number, (u, v) in enumerate(at, 1)
-        )
-
-    def _fixing(
-        self, name: str, part: LockReceiver | CrossingPlate, washer: PlateWasher, off: float
-    ) -> Fixing:
-        """The fasteners in the slots of one of the two plates, heads on its washers."""
-        t = part.plate_thickness
-        bears = t + washer.plate_thickness
-        if isinstance(part, LockReceiver):
-            length = bears + self.crossing.plate_thickness + min(self.packing, 2.0)
-            fastener = Fastener(kind="hex bolt", size=self._size, length=length)
-        else:
-            fastener = self._anchor(bears + self.packing)
-        slots = [(h.name, h) for h in part.holes if h.name != "L" and h.slot_length]
-        return Fixing(
-            name=name,
-            fastener=fastener,
-            holes=slots,
-            plate=bears,
-            seat=self._at(off),
-            rides=self.host.rides,
-        )
-
-    @property
-    def _size(self) -> str:
-        return self.shop.fasteners.bolts[0]
-
-    def _anchor(self, over: float) -> Fastener:
-        if self.host.kind == "timber":
-            lags = self.shop.fasteners.lags
-            if self._size in lags and self.host.depth > 80.0:
-                return lag_into(self._size, over + self.host.depth - 12.0, self.shop)
-        under = SADDLE_LEAST if self.host.outside is not None else 0.0
-        return bolt_through(self._size, over + self.host.depth + under, self.shop)
-
-    def _anchors(self, anchor: Fixing) -> tuple[Bought, ...]:
-        listed = anchor.bought(self.shop, washers=1)  # under the nuts; the heads have their own
-        return listed if anchor.is_through else listed[:1]
-
-    def _blocks(self, anchor: Fastener) -> tuple[tuple[Placed, ...], tuple[Bought, ...]]:
-        """What packs the crossing plate off its host at each anchor, and behind a round one."""
-        if self.host.outside is None and not self.packing:
-            return (), ()
-        bore, (_, level) = bore_for(anchor, self.shop), self.washers
-        half = max(_half_block(level, level.hole), bore / 2 + WALL + 0.1)
-        placed: list[Placed] = []
-        sleeves: list[Bought] = []
-        for word, (_, v) in zip(("lower", "upper"), self.crossing.bolts, strict=True):
-            at = self.host.seat.after(Frame((0.0, v, 0.0)))
-            name = f"{word} latch block"
-            if self.host.outside is None:
-                block = SpacerBlock(
-                    id="latch-block",
-                    width=min(self.host.wide, 2 * self.crossing.sides[1]),
-                    length=2 * half,
-                    height=self.packing,
-                    corner=3.0,
-                    bores_at=((0.0, 0.0),),
-                    bore=bore,
-                    chamfer=min(float(self.shop.printer.chamfer), (self.packing - 1.0) / 2),
-                )
-                placed.append(Placed(name=name, item=block, frame=at, rides=self.host.rides))
-                sleeves.append(sleeve(anchor, self.packing))
-                continue
-            saddle = _saddle(self.host.outside, self.packing, half, bore, self.shop)
-            far = replace(saddle, id="latch-saddle-behind", height=SADDLE_LEAST)
-            behind = at.after(saddle.behind)
-            placed.append(Placed(name=name, item=saddle, frame=at, rides=self.host.rides))
-            placed.append(
-                Placed(name=f"{name} behind", item=far, frame=behind, rides=self.host.rides)
-            )
-            sleeves += [sleeve(anchor, b.sleeve_length(b.sleeves[0])) for b in (saddle, far)]
-        return tuple(placed), tuple(sleeves)
-
-    def _sheet(self, anchor: Fixing) -> Template:
-        """The sheet for the face: the anchors, and the pocket where the bolt passes the face."""
-        drill = anchor.fastener.diameter + (1.0 if anchor.is_through else -2.0)
-        drilled = list(anchor.drillings(round(drill, 1)))
-        past = float(self.lock.throw) - self.gap
-        if past > 0:
-            h: Hole = self.receiver.opening
-            drilled.append(
-                Drilling(
-                    name=h.name,
-                    u=h.u,
-                    v=h.v,
-                    diameter=h.diameter,
-                    pilot=3.0,
-                    depth=past + POCKET,
-                    slot_length=h.slot_length,
-                    slot_angle=h.slot_angle,
-                )
-            )
-        left, right = self.crossing.sides
-        high, outside = self.crossing.half_height, self.host.outside
-        if outside is not None:
-            left, right = -outside / 4, outside / 4
-        return Template(
-            id="latch-face",
-            part_id=self.crossing.id,
-            face=f"{self.host.name}, face that looks at the leaf",
-            datum="the bolt's middle, marked from the closed leaf",
-            holes=tuple(drilled),
-            outline=rectangle(left, -high, right, high, self.crossing.corner),
-            wrap_diameter=outside,
-            height=self.host.seat.origin[2],
-            left_side="actuator side" if self.host.seat.u[1] < 0 else "far side",
-            right_side="far side" if self.host.seat.u[1] < 0 else "actuator side",
-            facing="the leaf",
-            through=anchor.is_through,
-            depth=self.host.depth,
-        )
-
-    def _notes(self) -> tuple[str, ...]:
-        """What the receiver takes, and the re-set table, in lines."""
-        r, throw = self.receiver, float(self.lock.throw)
-        least, most = r.gaps(throw=throw, behind=self.behind)
-        where = (
-            "The latch post is drawn with its middle at the bolt; the sheet counts from the bolt. "
-            if self.host.name == "latch post"
-            else ""
-        )
-        table = [
-            f"bolt {line.drop:.0f} mm lower: "
-            + (f"let the receiver down {line.lower:.0f} mm" if line.lower else "leave it")
-            + f", {line.left:.1f} mm left below the bolt"
-            for line in r.reset_table(STEPS)
-        ]
-        return (
-            f"{where}The receiver takes {r.sag_as_set:.1f} mm of sag as set, leads the bolt in up "
-            f"to {r.sag_led_in:.1f} mm and can be let down to follow {r.sag_in_all:.1f} mm in all; "
-            f"sideways it can be set {self.crossing.sideways:.0f} mm either way.",
-            f"The lock holds with a gap from {least:.1f} to {most:.1f} mm; at {self.gap:.1f} mm "
-            f"the bolt stands {r.engagement(throw=throw, gap=self.gap, behind=self.behind):.1f} mm "
-            "into the receiver's plate and past it.",
-            f"The stop stands {PAD:g} mm off the closed leaf: glue a {PAD:g} mm rubber strip on.",
-            "Tap the crossing plate for the receiver's bolts. Once the lock runs free, drill both "
-            "plates and pin them.",
-            *table,
-        )
-
-
-def _saddle(outside: float, height: float, half: float, bore: float, shop: Shop) -> SaddleBlock:
-    depth = 0.25 * outside
-    chord = (depth * (outside - depth)) ** 0.5
-    return SaddleBlock(
-        id="latch-saddle",
-        outside=outside,
-        width=2 * (chord + 2 * WALL),
-        length=2 * half,
-        height=height,
-        depth=depth,
-        sleeves=(SleeveBore(0.0, 0.0, bore),),
-        chamfer=float(shop.printer.chamfer),
-    )
