@@ -10,12 +10,21 @@ from typing import Final
 import numpy as np
 
 from hangpost.generators.clearance.records import OVERLAP, Array, Clearance
-from hangpost.generators.clearance.solid import Solid, at_places, box_gap, slab, ways_of
+from hangpost.generators.clearance.solid import (
+    Solid,
+    at_places,
+    box_gap,
+    facet_gap,
+    reversed_places,
+    slab,
+    ways_of,
+)
 
 SLACK: Final = 0.5  # mm by which a nearer place than the one found may be missed, and besides
 SHARE: Final = 0.05  # this share of the distance (both house)
 FINE: Final = 0.02  # mm by which the least of a near pair may be missed (house)
 NEAR: Final = 50.0  # mm; what is farther away than this need not be known so well
+FEW: Final = 3  # distances measured before every facet is looked at by itself
 ENOUGH: Final = 1000  # distances measured for one pair, at most
 VOLUMES: Final = 13  # common volumes taken for one pair, at most
 FLAT: Final = 1e-3  # mm by which two distances are as good as alike
@@ -109,16 +118,20 @@ class Meeting:
     def _least(self) -> tuple[float, float]:
         """The least distance over the swing and its angle."""
         places = np.array([self.seen(angle) for angle in self.angles])
-        bounds, ways = box_gap(self.a, self.b, places), ways_of(self.b, places)
+        bounds, ways = box_gap(self.a, self.b, places), self._ways(places)
         best = self._at_angles(places, bounds, np.concatenate([[0.0], np.cumsum(ways)]))
         return self._precise(self._between(best, bounds, ways))
+
+    def _ways(self, places: Array) -> Array:
+        """By how much the distance can change from place to place, whichever of the two moves."""
+        return np.minimum(ways_of(self.b, places), ways_of(self.a, reversed_places(places)))
 
     def _at_angles(self, places: Array, bounds: Array, gone: Array) -> tuple[float, float]:
         """The least at the given angles; raises what is known of the others in `bounds`.
 
         Within FINE, or SHARE where the two are far apart: of an eye that turns between its ears,
-        as near at every angle, one angle tells all. `gone` is how far b has come along its way: a
-        distance changes by no more than that.
+        as near at every angle, one angle tells all. `gone` adds up by how much the
+        distance can change on the way.
         """
         best = (float("inf"), self.angles[0])
         waiting = np.ones(len(self.angles), dtype=bool)
@@ -129,6 +142,10 @@ class Meeting:
             best = min(best, (found, self.angles[k]))
             np.maximum(bounds, found - np.abs(gone - gone[k]), out=bounds)
             np.maximum(bounds, slab(self.a, self.b, places, self.way) - 1e-9, out=bounds)
+            if np.count_nonzero(~waiting) == FEW:
+                back = reversed_places(places)
+                np.maximum(bounds, facet_gap(self.a, self.b, places) - 1e-9, out=bounds)
+                np.maximum(bounds, facet_gap(self.b, self.a, back) - 1e-9, out=bounds)
         return best
 
     def _between(
@@ -150,7 +167,7 @@ class Meeting:
             pieces = [(start, end, way)]
             if start in self.gaps and end in self.gaps:
                 middle = (start + end) / 2
-                halves = ways_of(self.b, np.array([self.seen(x) for x in (start, middle, end)]))
+                halves = self._ways(np.array([self.seen(x) for x in (start, middle, end)]))
                 pieces = [(start, middle, float(halves[0])), (middle, end, float(halves[1]))]
             for low, high, length in pieces:
                 best = min(best, (self.gap(low), low), (self.gap(high), high))

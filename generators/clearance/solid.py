@@ -59,6 +59,28 @@ def box_gap(a: Solid, b: Solid, places: Array) -> Array:
     return np.asarray(np.linalg.norm(apart, axis=1))
 
 
+def facet_gap(a: Solid, b: Solid, places: Array) -> Array:
+    """The same from each facet of a by itself: tells an eye between two ears from one in steel."""
+    corners = at_places(b, places)
+    low, high = corners.min(axis=1), corners.max(axis=1)
+    facets = a.body.vertices[a.body.faces]
+    least, most = facets.min(axis=1), facets.max(axis=1)
+    found = [
+        np.sqrt((np.maximum(np.maximum(least - top, bottom - most), 0.0) ** 2).sum(axis=1).min())
+        for bottom, top in zip(low, high, strict=True)
+    ]
+    return np.array(found)
+
+
+def reversed_places(places: Array) -> Array:
+    """Where a stands in the coordinates of b."""
+    back = np.zeros_like(places)
+    back[:, :3, :3] = places[:, :3, :3].transpose(0, 2, 1)
+    back[:, :3, 3] = -np.einsum("kij,kj->ki", back[:, :3, :3], places[:, :3, 3])
+    back[:, 3, 3] = 1.0
+    return back
+
+
 def slab(a: Solid, b: Solid, places: Array, way: Array) -> Array:
     """Width of the slab square to `way` (a direction) between a and every place of b.
 
