@@ -27,6 +27,7 @@ NEAR: Final = 50.0  # mm; what is farther away than this need not be known so we
 FEW: Final = 3  # distances measured before every facet is looked at by itself
 ENOUGH: Final = 1000  # distances measured for one pair, at most
 VOLUMES: Final = 13  # common volumes taken for one pair, at most
+SAME: Final = 1e-3  # mm by which two distances must differ to be told apart
 FLAT: Final = 1e-3  # mm by which two distances are as good as alike
 GOLDEN: Final = 0.381966  # where golden section cuts
 
@@ -120,7 +121,11 @@ class Meeting:
         places = np.array([self.seen(angle) for angle in self.angles])
         bounds, ways = box_gap(self.a, self.b, places), self._ways(places)
         best = self._at_angles(places, bounds, np.concatenate([[0.0], np.cumsum(ways)]))
-        return self._precise(self._between(best, bounds, ways))
+        least, at_angle = self._precise(self._between(best, bounds, ways))
+        for k in (-1, 0):  # as near at an end of the swing: that angle means something to people
+            if bounds[k] <= least + SAME and self.gap(self.angles[k]) <= least + SAME:
+                at_angle = self.angles[k]
+        return least, at_angle
 
     def _ways(self, places: Array) -> Array:
         """By how much the distance can change from place to place, whichever of the two moves."""

@@ -309,3 +309,6 @@ def test_an_eye_between_two_ears_is_measured_at_few_angles(monkeypatch: pytest.M
     (row,) = sweep([eye, body], SWING, [("eye", "fork")])
     assert row.least == pytest.approx(1.0)
     assert len(set(looked)) < 15  # of 91
+    assert row.at_angle == 0.0  # as near at every angle: told where the gate is closed
+    (row,) = sweep([eye, body], SWING[::-1], [("eye", "fork")])
+    assert row.at_angle == 90.0
