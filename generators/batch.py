@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Final
 from hangpost.generators.many.journal import Journal
 from hangpost.generators.many.order import MADE, Order, Outcome, Status
 from hangpost.generators.many.table import Cell, Row, can_parquet, csv_table, parquet_table
+from hangpost.generators.progress import Report
 
 if TYPE_CHECKING:
     from hangpost.generators.checks import Check
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
     from hangpost.generators.survey.shop import Shop
 
 FINISHED: Final = "finished.jsonl"
-Report = Callable[[str, int, int], None]
 Engine = Callable[[Iterable[Order]], Iterator[Outcome]]
 
 

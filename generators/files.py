@@ -6,7 +6,7 @@ print/      STL and 3MF of printed parts                      (the maker)
 pictures/   each part, the whole gate, the pivot map          (whoever looks)
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import partial
@@ -18,6 +18,7 @@ from hangpost.generators.clearance import Clearance
 from hangpost.generators.hardware.design import Design, LeafDesign, Template
 from hangpost.generators.judging.load_list import load_rows, wind_words
 from hangpost.generators.manifest import TemplateFile
+from hangpost.generators.progress import Report
 from hangpost.generators.report.pictures import gate_pictures, part_picture, pivot_maps
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.writers.assembly_sheet import assembly_sheet
@@ -38,7 +39,6 @@ from hangpost.generators.writers.template import template_book
 from hangpost.generators.writers.template_dxf import template_dxf
 from hangpost.parts.part import Part, PrintedPart
 
-Report = Callable[[str, int, int], None]
 CUT_FILES: Final[tuple[tuple[str, str, Profile], ...]] = (
     ("dxf", "", "cut"),
     ("dxf_full", "-bends", "full"),

@@ -1,6 +1,5 @@
 """Every check of a design, gathered: pivots, swing, sockets, fit, strength, making."""
 
-from collections.abc import Callable
 from math import isfinite
 
 from hangpost.generators.checks import Check
@@ -9,10 +8,9 @@ from hangpost.generators.fits import fit_checks
 from hangpost.generators.hardware.design import Design, LeafDesign
 from hangpost.generators.judging.judge import judge_leaf
 from hangpost.generators.pivots.mount import Row
+from hangpost.generators.progress import Report
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.swing import clearance_checks, reached, seated, swung
-
-Report = Callable[[str, int, int], None]
 
 
 def judged(

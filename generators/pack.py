@@ -3,7 +3,7 @@
 survey -> pivots -> hardware -> swing and strength -> files -> report -> pack.json
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from importlib.metadata import version
 from typing import Any
@@ -15,13 +15,12 @@ from hangpost.generators.hardware.design import Design
 from hangpost.generators.judged import judged
 from hangpost.generators.judging.choose import choose, with_reasons
 from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.progress import Report
 from hangpost.generators.report.page import report_page
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.reading import Survey
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.writers.stamp import Stamp
-
-Report = Callable[[str, int, int], None]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

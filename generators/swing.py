@@ -73,7 +73,7 @@ def clearance_checks(
     body = float(shop.clearances.body)
     found = []
     for row in swept:
-        limit = body if BODY in row.pair else _limit(leaf, row.pair)
+        limit = body if BODY in row.pair else _limit(row.pair)
         words = f"{row.pair[0]} to {row.pair[1]}, nearest at {abs(row.at_angle):.0f} degrees open"
         found.append(_check("clearance", row, words, limit, leaf.name))
     room = float(shop.clearances.tool)
@@ -112,7 +112,7 @@ def _check(id: str, row: Clearance, words: str, limit: float, leaf: str) -> Chec
     )
 
 
-def _limit(leaf: LeafDesign, pair: tuple[str, str]) -> float:
+def _limit(pair: tuple[str, str]) -> float:
     """An eye runs between its own ears with washers only; everything else keeps more."""
     eyes = {"actuator post eye", "actuator leaf eye"}
     return 0.0 if eyes & set(pair) else RUNNING

@@ -82,6 +82,24 @@ def _thinnest_folded(problem: Problem) -> float:
     return problem.limits.folded_clearance - least
 
 
+def _hinge(way: str, towards: float, most: Callable[[Problem], float]) -> Lever:
+    """The leaf hung otherwise, its axis nearer the post's actuator face or further from it."""
+    return Lever(
+        change=f"hinge {way} the actuator face",
+        unit="mm",
+        read=lambda p: p.post.face,
+        put=_with_hinge,
+        towards=towards,
+        most=most,
+        grain=1.0,
+        bother=10.0,
+        say=lambda p, old, new: (
+            f"Hanging the leaf with its axis {mm(new)} from the post's actuator face instead of"
+            f" {mm(old)} works."
+        ),
+    )
+
+
 LEVERS: tuple[Lever, ...] = (
     Lever(
         change="opening",
@@ -161,34 +179,8 @@ LEVERS: tuple[Lever, ...] = (
             f" of {mm(old)}."
         ),
     ),
-    Lever(
-        change="hinge nearer the actuator face",
-        unit="mm",
-        read=lambda p: p.post.face,
-        put=_with_hinge,
-        towards=-1.0,
-        most=lambda p: max(0.0, min(200.0, p.post.face)),
-        grain=1.0,
-        bother=10.0,
-        say=lambda p, old, new: (
-            f"Hanging the leaf with its axis {mm(new)} from the post's actuator face instead of"
-            f" {mm(old)} works."
-        ),
-    ),
-    Lever(
-        change="hinge further from the actuator face",
-        unit="mm",
-        read=lambda p: p.post.face,
-        put=_with_hinge,
-        towards=1.0,
-        most=lambda p: 200.0,
-        grain=1.0,
-        bother=10.0,
-        say=lambda p, old, new: (
-            f"Hanging the leaf with its axis {mm(new)} from the post's actuator face instead of"
-            f" {mm(old)} works."
-        ),
-    ),
+    _hinge("nearer", -1.0, lambda p: max(0.0, min(200.0, p.post.face))),
+    _hinge("further from", 1.0, lambda p: 200.0),
     Lever(
         change="folded clearance",
         touches=("folded clearance",),

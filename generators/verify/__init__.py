@@ -6,15 +6,13 @@ paper by PDFium. A file that was changed together with its checksum is still fou
 its geometry is compared too. Units: mm.
 """
 
-from collections.abc import Callable
 from pathlib import Path
 
+from hangpost.generators.progress import Report
 from hangpost.generators.verify.contents import Pack, file_faults, read_pack
 from hangpost.generators.verify.problem import Problem, Unreadable, Verdict
 
 __all__ = ["Problem", "Unreadable", "Verdict", "verify"]
-
-Report = Callable[[str, int, int], None]
 
 
 def verify(folder: Path, report: Report | None = None) -> Verdict:
