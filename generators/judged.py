@@ -1,5 +1,6 @@
 """Every check of a design, gathered: pivots, swing, sockets, fit, strength, making."""
 
+from dataclasses import replace
 from math import isfinite
 
 from hangpost.generators.checks import Check
@@ -25,10 +26,16 @@ def judged(
         swept = swung(leaf, shelf.mesh)
         tools, still = reached(leaf, shelf.mesh), seated(leaf, shelf.mesh)
         checks += clearance_checks(leaf, design.shop, swept, tools, still)
-        clearances += swept
+        clearances += (_in_gate(row, leaf) for row in swept)
         checks += fit_checks(design.site, hung, leaf)
         checks += judge_leaf(design.site, design.shop, hung, leaf)
     return tuple(checks), tuple(clearances)
+
+
+def _in_gate(row: Clearance, leaf: LeafDesign) -> Clearance:
+    """The row with its things named as they are in the assembly of the whole gate."""
+    a, b = (f"{leaf.name} {name}".strip() for name in row.pair)
+    return replace(row, pair=(a, b))
 
 
 def reckoned(design: Design) -> tuple[Check, ...]:

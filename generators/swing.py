@@ -85,7 +85,7 @@ def clearance_checks(
         worst = max(still, key=lambda row: row.overlap)
         found.append(
             Check(
-                id=f"parts lie together{f' ({leaf.name})' if leaf.name else ''}",
+                id=f"parts lie together{_named(leaf.name)}",
                 what=f"common volume of {worst.pair[0]} and {worst.pair[1]}, the most of any two",
                 value=worst.overlap,
                 limit=FACETS,
@@ -102,7 +102,7 @@ def _check(id: str, row: Clearance, words: str, limit: float, leaf: str) -> Chec
         words += f"; they are in one another by {row.overlap:.0f} mm3"
     where = f"{leaf} leaf: " if leaf else ""
     return Check(
-        id=f"{id}: {' / '.join(row.pair)}",
+        id=f"{id}: {' / '.join(row.pair)}{_named(leaf)}",
         what=where + words,
         value=value,
         limit=limit,
@@ -110,6 +110,11 @@ def _check(id: str, row: Clearance, words: str, limit: float, leaf: str) -> Chec
         source=f"{HOUSE}: room for what moves",
         at_least=True,
     )
+
+
+def _named(leaf: str) -> str:
+    """What tells the checks of two leaves apart."""
+    return f" ({leaf} leaf)" if leaf else ""
 
 
 def _limit(pair: tuple[str, str]) -> float:

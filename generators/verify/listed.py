@@ -4,6 +4,8 @@ pack.json may have been written by anybody, so numbers must be finite and kinds 
 of it is reckoned with. Keys that are not read here may hold anything. Units: mm, degrees.
 """
 
+from collections import Counter
+from collections.abc import Iterable
 from math import hypot
 from typing import Annotated, Any, Literal, Self
 
@@ -13,6 +15,7 @@ from pydantic import (
     ConfigDict,
     Field,
     ValidationError,
+    field_validator,
     model_validator,
 )
 
@@ -166,6 +169,24 @@ class ListedFile(Record):
     bytes: int
 
 
+class ListedCheck(Record):
+    """A check: what others know it by."""
+
+    id: str
+
+
+class ListedClearance(Record):
+    """A distance over the swing: between what."""
+
+    pair: tuple[str, str]
+
+
+def _told_apart(names: Iterable[Any]) -> None:
+    twice = [name for name, count in Counter(names).items() if count > 1]
+    if twice:
+        raise ValueError(f"{len(twice)} of its names stand there twice, the first {twice[0]!r}")
+
+
 class Listed(Record):
     """All of pack.json that is read back."""
 
@@ -173,7 +194,21 @@ class Listed(Record):
     parts: tuple[ListedPart, ...]
     templates: tuple[ListedTemplate, ...]
     assembly: ListedAssembly
+    checks: tuple[ListedCheck, ...] = ()
+    clearances: tuple[ListedClearance, ...] = ()
     files: tuple[ListedFile, ...]
+
+    @field_validator("checks")
+    @classmethod
+    def _each_check_once(cls, checks: tuple[ListedCheck, ...]) -> tuple[ListedCheck, ...]:
+        _told_apart(check.id for check in checks)
+        return checks
+
+    @field_validator("clearances")
+    @classmethod
+    def _each_pair_once(cls, rows: tuple[ListedClearance, ...]) -> tuple[ListedClearance, ...]:
+        _told_apart(row.pair for row in rows)
+        return rows
 
 
 def listed(data: Any, path: str) -> Listed | tuple[Problem, ...]:

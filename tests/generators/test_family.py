@@ -19,6 +19,7 @@ from hangpost.generators.hardware.build import design_gate, design_leaf
 from hangpost.generators.hardware.design import Design, LeafDesign, Placed
 from hangpost.generators.hardware.kit import NoHardware
 from hangpost.generators.hardware.picks import usual
+from hangpost.generators.judged import judged
 from hangpost.generators.pivots import kinematics
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.shelf import Shelf
@@ -425,11 +426,12 @@ def test_whole_packs_are_written_and_verify(
         units="in",
     )
     written = pack_files.write(made, (), shelf, stamp, lambda *_: None)
+    checks, clearances = judged(made, shelf, lambda *_: None)
     data = manifest.manifest(
         made,
         site_sha256=read.sha256,
-        checks=(),
-        clearances=(),
+        checks=checks,
+        clearances=clearances,
         files=written.files,
         part_files=written.parts,
         template_files=written.templates,
@@ -439,6 +441,10 @@ def test_whole_packs_are_written_and_verify(
 
     assert [str(problem) for problem in verify(out).problems] == []
     if read.site.is_double:
+        ids = [check["id"] for check in data["checks"]]
+        assert len(set(ids)) == len(ids)
+        pieces = {piece["name"] for piece in data["assembly"]["pieces"]}
+        assert {name for row in data["clearances"] for name in row["pair"]} <= pieces
         marks = [part["id"] for part in data["parts"]]
         assert len(set(marks)) == len(marks)
         assert {"lock-receiver-LH", "post-ear-LH", "post-ear-RH"} <= set(marks)

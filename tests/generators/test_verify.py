@@ -545,6 +545,24 @@ def test_what_is_wrong_in_pack_json_is_told_by_name(
     assert problem.path == "pack.json" and problem.what.startswith(words)
 
 
+@pytest.mark.parametrize(
+    ("key", "row"),
+    [
+        ("checks", {"id": "clearance: leaf / hanging post"}),
+        ("clearances", {"pair": ["leaf", "hanging post"], "least": 20.0, "at_angle": 0.0}),
+    ],
+)
+def test_a_check_or_a_distance_listed_twice_is_told(
+    pack: Path, key: str, row: dict[str, Any]
+) -> None:
+    data = json.loads((pack / "pack.json").read_text())
+    data[key] = [row, row]
+    (pack / "pack.json").write_text(json.dumps(data))
+
+    (problem,) = verify(pack).problems
+    assert problem.path == "pack.json" and "twice" in problem.what and "hanging" in problem.what
+
+
 def places(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
     """The way to everything in nested data."""
     inner = (
