@@ -141,5 +141,11 @@ def worst(loads: PinLoads, measure: Callable[[Floats, Floats], Floats]) -> int:
     return int(np.argmax(measure(loads.force, loads.duration)))
 
 
+def peak(values: Floats) -> tuple[int, int]:
+    """Row and column of the greatest value."""
+    row, k = np.unravel_index(int(np.argmax(values)), values.shape)
+    return int(row), int(k)
+
+
 def _figure(value: float) -> str:
     return f"{value:.4g}"

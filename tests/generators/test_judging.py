@@ -13,7 +13,7 @@ from hangpost.generators.judging.ears import Ears, ear_checks
 from hangpost.generators.judging.group import Group, lifted
 from hangpost.generators.judging.judge import judge_leaf, make_checks, site_checks, strength_checks
 from hangpost.generators.judging.loads import PinLoads, pin_loads, storm
-from hangpost.generators.judging.on_timber import hold
+from hangpost.generators.judging.timber_hold import hold
 from hangpost.generators.judging.wood import post_wood
 from hangpost.generators.strength import bolt_groups, timber
 from hangpost.generators.strength.tables import table
