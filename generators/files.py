@@ -25,6 +25,7 @@ from hangpost.generators.writers.assembly_sheet import assembly_sheet
 from hangpost.generators.writers.calculation import LoadRow, Loads, calculation_sheets
 from hangpost.generators.writers.drawing import Drawn, part_sheets
 from hangpost.generators.writers.dxf import Profile, flat_dxf
+from hangpost.generators.writers.etching import etching
 from hangpost.generators.writers.installation import Gap, installation_sheets
 from hangpost.generators.writers.list_sheets import list_sheets
 from hangpost.generators.writers.lists import bought_csv, cut_csv
@@ -68,7 +69,7 @@ def write(
     parts = [part for part, _ in design.parts]
     for number, part in enumerate(parts):
         report("writing parts", number, len(parts))
-        _part(part, shelf, written)
+        _part(part, shelf, written, etch=design.shop.drawings.etch)
     report("writing the assembly", 0, 0)
     written.files["fabricate/assembly.step"] = assembly.assembly(design, shelf, 0.0)
     written.files["fabricate/assembly-open.step"] = assembly.assembly(design, shelf, 1.0)
@@ -83,7 +84,7 @@ def write(
     return written
 
 
-def _part(part: Part, shelf: Shelf, written: Written) -> None:
+def _part(part: Part, shelf: Shelf, written: Written, *, etch: bool) -> None:
     made: dict[str, str] = {}
 
     def put(kind: str, path: str, content: bytes) -> None:
@@ -96,8 +97,11 @@ def _part(part: Part, shelf: Shelf, written: Written) -> None:
     put("step", f"fabricate/{part.mark}.step", shelf.file("step", part, step))
     flat = part.flat_pattern()
     if flat is not None:
+        mark = etching(flat, part.mark) if etch else None
+        strokes = mark.strokes if mark else ()
         for kind, ending, profile in CUT_FILES:
-            content = shelf.file(kind, part, partial(flat_dxf, flat, profile))
+            made_of = partial(flat_dxf, flat, profile, etched=strokes)
+            content = shelf.file(f"{kind}, etched" if strokes else kind, part, made_of)
             put(kind, f"fabricate/{part.mark}{ending}_mm.dxf", content)
     if isinstance(part, PrintedPart):
         lying = on_bed(shelf.mesh(part), part.print_frame)
@@ -113,10 +117,16 @@ def _drawings(design: Design, shelf: Shelf, stamp: Stamp, written: Written) -> N
         sheets = part_sheets(drawn, design.shop, stamp)
         path = f"fabricate/{part.mark}-drawing"
         written.files[f"{path}.pdf"] = _paper(sheets, part.mark, stamp)
-        written.files[f"{path}_mm.dxf"] = sheet_dxf(sheets[0])
-        written.parts[part.mark] |= {"drawing": f"{path}.pdf", "drawing_dxf": f"{path}_mm.dxf"}
+        drawings = {"drawing": f"{path}.pdf"}
+        for number, sheet in enumerate(sheets, 1):  # a DXF file has no pages
+            ending = "" if number == 1 else f"-{number}"
+            drawings[f"drawing_dxf{ending.replace('-', '_')}"] = f"{path}{ending}_mm.dxf"
+            written.files[f"{path}{ending}_mm.dxf"] = sheet_dxf(sheet)
+        written.parts[part.mark] |= drawings
     gates = [assembly_sheet(leaf, shelf.solid, design.shop, stamp) for leaf in design.leaves]
     written.files["fabricate/assembly-drawing.pdf"] = _paper(gates, "assembly", stamp)
+    for ending, gate in zip(("", "-2"), gates, strict=False):
+        written.files[f"fabricate/assembly-drawing{ending}_mm.dxf"] = sheet_dxf(gate)
 
 
 def _lists(design: Design, stamp: Stamp, written: Written) -> None:

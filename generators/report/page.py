@@ -41,6 +41,7 @@ KINDS: Final = {
     "dxf_r12": "DXF, R12",
     "drawing": "drawing",
     "drawing_dxf": "drawing as DXF",
+    "drawing_dxf_2": "drawing as DXF, sheet 2",
     "stl": "STL to print",
     "3mf": "3MF to print",
     "picture": "picture",

@@ -51,8 +51,10 @@ def cut_faults(data: bytes, part: ListedPart, kind: str) -> Iterator[str]:
         yield f"area {net:.2f} mm2, should be {flat.area:.2f}"
     if kind == "dxf_full":
         yield from _bends(file, flat.bends)
-    elif any(e.layer != "CUT" for e in file.entities):
+    allowed = {"dxf": ("CUT",), "dxf_r12": ("CUT", "ETCH")}.get(kind)
+    if allowed and any(e.layer not in allowed for e in file.entities):
         yield "something else than the cut lines is drawn"
+    yield from _etched(file, flat)
 
 
 def template_faults(data: bytes, template: ListedTemplate) -> Iterator[str]:
@@ -133,6 +135,16 @@ def _bends(file: DxfFile, bends: Sequence[ListedBend]) -> Iterator[str]:
         layer = "BEND_UP" if bend.up else "BEND_DOWN"
         if not any(e.layer == layer and _joins(e, bend.start, bend.end) for e in drawn):
             yield f"bend {number} is not drawn where it should be"
+
+
+def _etched(file: DxfFile, flat: ListedFlat) -> Iterator[str]:
+    """Etched strokes are open lines on the plate."""
+    strokes = [e for e in file.entities if e.layer == "ETCH"]
+    if any(e.closed or e.kind not in ("LINE", "LWPOLYLINE", "POLYLINE") for e in strokes):
+        yield "on layer ETCH: something else than open lines"
+    corners = [v for e in strokes for v in e.vertices]
+    if any(not (0 < v.x < flat.length and 0 < v.y < flat.width) for v in corners):
+        yield "on layer ETCH: a stroke beside the plate"
 
 
 def _joins(line: Entity, start: Sequence[float], end: Sequence[float]) -> bool:

@@ -17,6 +17,7 @@ from hangpost.generators.writers.drawing_tables import (
     inspection_table,
     notes,
 )
+from hangpost.generators.writers.etching import etching
 from hangpost.generators.writers.flat_view import flat_block
 from hangpost.generators.writers.formed_views import Sights, formed_block
 from hangpost.generators.writers.ink import Text
@@ -196,8 +197,12 @@ def _views(sights: Sights, room: Box, shop: Shop, units: str) -> tuple[Block, fl
             continue
         pieces = []
         if flat is not None:
-            words = "flat pattern, seen on the marked face"
-            pieces.append(_named(flat_block(flat.at_corner(), scale, shop.drawings.units), words))
+            corner = flat.at_corner()
+            mark = etching(corner, sights.part.mark) if shop.drawings.etch else None
+            seen = "etched face, etched side up" if mark else "marked face"
+            strokes = mark.strokes if mark else ()
+            drawn = flat_block(corner, scale, shop.drawings.units, strokes)
+            pieces.append(_named(drawn, f"flat pattern, seen on the {seen}"))
         if formed_needed:
             angle = shop.drawings.angle
             formed = formed_block(sights, scale, shop.drawings.units, angle)

@@ -10,6 +10,7 @@ from typing import Final
 from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.units import Units
+from hangpost.generators.writers.etching import HEIGHTS, etching
 from hangpost.generators.writers.flat_view import corner_radii
 from hangpost.generators.writers.shop_words import length_words
 from hangpost.generators.writers.table import Table
@@ -163,13 +164,30 @@ def notes(part: Part, shop: Shop) -> tuple[str, ...]:
     assert flat is not None
     angle = plain(shop.bending.angle_tolerance)
     return (
-        f"Cut from {part.mark}_mm.dxf, true size in mm: no kerf, no lead-ins; shop to add. Seen on "
-        "the marked face, etched side up.",
+        f"Cut from {part.mark}_mm.dxf, true size in mm: no kerf, no lead-ins; shop to add. "
+        + _marking(part, flat, shop),
         f"Unless stated: cut edges and hole positions ±{CUT:g} mm, hole diameters ±{HOLE:g} mm, "
         f"across bends ±{FORMED:g} mm, bends ±{angle}°. Break all edges 0.5 mm.",
         f"Outline radii: {corner_radii(flat) or 'none'} mm. No tapped holes. Remove spatter.",
         *finish_notes(shop),
         *_grain(flat),
+    )
+
+
+def _marking(part: Part, flat: FlatPattern, shop: Shop) -> str:
+    """How the part gets its mark, and which side is seen."""
+    if not shop.drawings.etch:
+        return "Seen on the marked face: write the mark on the side that lies up."
+    mark = etching(flat, part.mark)
+    if mark is None:
+        return (
+            f"Not etched: no place for letters {plain(HEIGHTS[-1])} mm high; write the mark on the "
+            "side that lies up."
+        )
+    zinc = " The zinc may fill it: tie on a tag too." if shop.finish == "galvanised" else ""
+    return (
+        f"Etched side up; the mark is on layer ETCH of {part.mark}-bends_mm.dxf, letters "
+        f"{plain(mark.height)} mm high.{zinc}"
     )
 
 

@@ -1,8 +1,8 @@
 """Cut files: a flat pattern as DXF, in the three ways that shops ask for.
 
     cut   outlines and holes and nothing else, for the laser's own software
-    full  the same with bend lines (up and down on layers of their own) and etched marks
-    r12   as `cut`, in the oldest format, for machines that read no other
+    full  the same with bend lines (up and down on layers of their own) and the etched mark
+    r12   as `cut` with the etched mark, in the oldest format, for machines that read no other
 
 Frame: the pattern's marked face up, moved so that its lower left corner is (0, 0). No kerf is
 taken off, holes are drawn at their nominal size, no lettering is text. Units: mm; R12 cannot
@@ -30,8 +30,7 @@ def flat_dxf(
 ) -> bytes:
     """The cut file of a pattern; raises FaultyPattern instead of writing one that cannot be cut.
 
-    `etched` are strokes in the pattern's own coordinates (see lettering.py); only `full` has
-    them.
+    `etched` are strokes in the pattern's own coordinates (see etching.py); `cut` never has them.
     """
     refuse_faulty(pattern)
     flat = pattern.at_corner()
@@ -39,14 +38,15 @@ def flat_dxf(
 
     def draw(pen: Pen) -> None:
         _cut_lines(pen, flat)
-        if profile != "full":
-            return
-        for bend in flat.bends:
+        for bend in flat.bends if profile == "full" else ():
             pen.line(bend.start, bend.end, (BEND_UP if bend.up else BEND_DOWN).name)
-        for stroke in etched:
+        for stroke in strokes:
             pen.path([(x - left, y - bottom) for x, y in stroke], ETCH.name)
 
-    layers = [CUT, BEND_UP, BEND_DOWN, ETCH] if profile == "full" else [CUT]
+    strokes = () if profile == "cut" else etched
+    layers = [CUT]
+    layers += [BEND_UP, BEND_DOWN] if profile == "full" else []
+    layers += [ETCH] if strokes else []
     box = (0.0, 0.0, flat.length, flat.width)
     return dxf_bytes("R12" if profile == "r12" else "R2010", layers, box, draw)
 

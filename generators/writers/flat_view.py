@@ -16,6 +16,7 @@ from hangpost.generators.writers.block import Block
 from hangpost.generators.writers.dimension import fitted
 from hangpost.generators.writers.ink import Circle, Place, Text, line, outline, path
 from hangpost.generators.writers.layout import free_place, overlaps_with
+from hangpost.generators.writers.lettering import Strokes
 from hangpost.generators.writers.sheet import Item
 from hangpost.generators.writers.shop_words import length_words
 from hangpost.parts.flat import Bend, FlatPattern, Hole
@@ -25,13 +26,14 @@ EVERYWHERE: Final = (-500.0, -500.0, 1000.0, 1000.0)
 SPREAD: Final = 3.4  # least distance of two ordinates' lettering
 
 
-def flat_block(flat: FlatPattern, scale: float, units: Units) -> Block:
+def flat_block(flat: FlatPattern, scale: float, units: Units, etched: Strokes = ()) -> Block:
     """The blank (its corner at the origin) at a scale, with everything that is told of it."""
     place = Place(0.0, 0.0, scale)
     drawn: list[Item] = [outline(loop, "thick") for loop in (flat.outline, *flat.windows)]
     for hole in flat.holes:
         drawn += hole_items(hole)
     drawn += [line(b.start, b.end, "phantom" if b.up else "hidden") for b in flat.bends]
+    drawn += [path(stroke, "hair") for stroke in etched]
     items: list[Item] = [i.placed(place) for i in drawn]
     items += _levels(flat, scale, units)
     named = [_Bend(bend, k, scale) for k, bend in enumerate(flat.bends, 1)]

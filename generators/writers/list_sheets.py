@@ -97,6 +97,9 @@ def _sum_words(design: Design) -> str:
     rows = cut_rows(design)
     steel = sum(r.mass * r.quantity for r in rows if r.process != "print")
     said = f"Steel parts together {mass_words(steel, 'mm')}."
+    bare = [r.mark for r in rows if r.marking == "by hand: no place to etch it"]
+    if bare:
+        said = f"Too small for an etched mark, mark by hand: {', '.join(bare)}. {said}"
     priced = total((*rows, *buy_rows(design)))
     if priced is None:
         return f"{said} The shop file has no prices."

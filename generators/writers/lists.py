@@ -14,6 +14,7 @@ from hangpost.generators.hardware.design import Design
 from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.stock import Prices
+from hangpost.generators.writers.etching import etching
 from hangpost.parts.flat import FlatPattern, Hole
 from hangpost.parts.loop import Loop
 from hangpost.parts.part import Part
@@ -37,6 +38,7 @@ class CutRow:
     bends: int
     mass: float  # one part
     finish: str
+    marking: str  # how the part gets its mark
     file: str
     price: float | None  # all of them
 
@@ -75,9 +77,19 @@ def _cut_row(part: Part, quantity: int, shop: Shop) -> CutRow:
         bends=len(flat.bends) if flat else 0,
         mass=part.mass,
         finish="" if printed else shop.finish,
+        marking=_marking(part, flat, shop),
         file=f"print/{part.mark}_mm.stl" if printed else f"fabricate/{part.mark}_mm.dxf",
         price=None if flat is None else _part_price(part, flat, quantity, shop.prices),
     )
+
+
+def _marking(part: Part, flat: FlatPattern | None, shop: Shop) -> str:
+    if flat is None:
+        return ""
+    if not shop.drawings.etch:
+        return "by hand"
+    mark = etching(flat, part.mark)
+    return f"etched {plain(mark.height)} mm high" if mark else "by hand: no place to etch it"
 
 
 def cut_length(flat: FlatPattern) -> float:
@@ -149,14 +161,21 @@ def cut_csv(design: Design) -> bytes:
     head = (
         *("mark", "kind", "process", "quantity", "material", "thickness_mm"),
         *("blank_length_mm", "blank_width_mm", "cut_length_mm_each", "holes_each", "bends_each"),
-        *("mass_kg_each", "mass_kg_all", "finish", "file", f"price {currency}".strip()),
+        *(
+            "mass_kg_each",
+            "mass_kg_all",
+            "finish",
+            "part_mark",
+            "file",
+            f"price {currency}".strip(),
+        ),
     )
     rows = [
         (
             *(r.mark, r.kind, r.process, str(r.quantity), r.material, _number(r.thickness)),
             *(_number(r.blank[0]), _number(r.blank[1]), _number(r.cut_length, 1)),
             *(str(r.holes), str(r.bends), _number(r.mass, 3), _number(r.mass * r.quantity, 3)),
-            *(r.finish, r.file, _money(r.price)),
+            *(r.finish, r.marking, r.file, _money(r.price)),
         )
         for r in cut_rows(design)
     ]

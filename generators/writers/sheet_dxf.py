@@ -1,9 +1,11 @@
 """A drawing sheet as DXF: the same lines, lettering and real dimensions, views at true size.
 
 The whole sheet is enlarged by the scale of its drawing, so that what is measured in the file is
-the part and not the paper. QR symbols are left to the PDF. Units: mm.
+the part and not the paper. The QR symbol is one solid hatch, its squares joined to
+as few rectangles as may be. Units: mm.
 """
 
+from itertools import groupby
 from typing import Final
 
 from hangpost.generators.writers.dimension import Dimension
@@ -23,6 +25,7 @@ LAYERS: Final[dict[Pen, Layer]] = {
     "phantom": Layer("BEND_UP_AND_PHANTOM", 5, "CENTER"),
 }
 LETTERS: Final = Layer("TEXT", 2)
+SYMBOL: Final = Layer("QR", 7)
 DIMENSIONS: Final = Layer("DIMENSIONS", 3)
 STYLE: Final = "SHOP"
 
@@ -36,7 +39,7 @@ def sheet_dxf(sheet: Sheet) -> bytes:
         for item in sheet.items:
             _item(document, item, factor)
 
-    layers = (*LAYERS.values(), LETTERS, DIMENSIONS)
+    layers = (*LAYERS.values(), LETTERS, DIMENSIONS, SYMBOL)
     box = (0.0, 0.0, sheet.width * factor, sheet.height * factor)
     return dxf_bytes("R2010", layers, box, draw)
 
@@ -64,7 +67,7 @@ def _item(document: Document, item: Item, factor: float) -> None:
     elif isinstance(item, Text):
         _text(document, item, factor)
     else:
-        assert isinstance(item, Modules)
+        _symbol(document, item, factor)
 
 
 def _stroke(document: Document, item: Stroke, factor: float) -> None:
@@ -105,6 +108,36 @@ def _text(document: Document, item: Text, factor: float) -> None:
     text = document.space.add_text(item.text, dxfattribs=attributes)
     at = (round(item.at[0] * factor, 6), round(item.at[1] * factor, 6))
     text.set_placement(at, align=align[item.anchor])
+
+
+def _symbol(document: Document, item: Modules, factor: float) -> None:
+    (left, bottom), count = item.at, len(item.rows)
+    hatch = document.space.add_hatch(color=256, dxfattribs={"layer": SYMBOL.name})
+    for column, row, wide, high in _runs(item.rows):
+        low = bottom + (count - row - high) * item.size
+        x0, x1 = left + column * item.size, left + (column + wide) * item.size
+        top = low + high * item.size
+        corners = ((x0, low), (x1, low), (x1, top), (x0, top))
+        points = [(round(x * factor, 4), round(y * factor, 4)) for x, y in corners]
+        hatch.paths.add_polyline_path(points)
+
+
+def _runs(rows: tuple[tuple[bool, ...], ...]) -> list[tuple[int, int, int, int]]:
+    """Dark squares as few rectangles: column, row from the top, width and height in squares."""
+    found: list[tuple[int, int, int, int]] = []
+    above: dict[tuple[int, int], tuple[int, int]] = {}  # (column, width) -> (first row, height)
+    for number, row in enumerate((*rows, ())):
+        here: dict[tuple[int, int], tuple[int, int]] = {}
+        column = 0
+        for dark, run in groupby(row):
+            wide = len(list(run))
+            if dark:
+                first, high = above.pop((column, wide), (number, 0))
+                here[column, wide] = (first, high + 1)
+            column += wide
+        found += [(at, first, wide, high) for (at, wide), (first, high) in above.items()]
+        above = here
+    return found
 
 
 def _dimension(document: Document, item: Dimension, factor: float) -> None:
