@@ -14,6 +14,7 @@ import ezdxf
 import numpy as np
 import pdfplumber
 import pytest
+import zxingcpp
 
 from hangpost.generators import files
 from hangpost.generators.hardware.build import design_gate
@@ -228,7 +229,6 @@ def test_dxf_drawing_is_sound_and_its_dimensions_measure_what_they_say(case):
 
 def test_dxf_drawing_carries_the_symbol_that_the_pdf_carries():
     """The hatch is painted as squares and read by a decoder that knows nothing of us."""
-    zxingcpp = pytest.importorskip("zxingcpp")
     case = "right, pull, inches"
     sheet = sheets(case)[0][1][0]
     document = ezdxf.read(io.StringIO(sheet_dxf(sheet).decode()))

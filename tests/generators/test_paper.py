@@ -7,6 +7,7 @@ import pdfplumber
 import pikepdf
 import pypdfium2
 import pytest
+import zxingcpp
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -215,11 +216,10 @@ def test_symbol_is_left_out_when_it_would_be_too_fine():
     stamp = Stamp(job="j", site_sha256="ab" * 32, version="1", record="a = 1\n" * 600)
     code, holds = site_symbol(stamp, "sheet", (0, 0), 30.0)
     assert holds == "input hash" and code.size >= LEAST_MODULE
-    zxing = pytest.importorskip("zxingcpp", reason="an independent reader of symbols")
     image = (
         pypdfium2.PdfDocument(page(code.placed(Place(50, 50))))[0].render(scale=300 / 72).to_pil()
     )
-    assert [c.text for c in zxing.read_barcodes(image)] == [stamp.line_for("sheet")]
+    assert [c.text for c in zxingcpp.read_barcodes(image)] == [stamp.line_for("sheet")]
 
 
 def test_record_keeps_a_hash_sign_inside_quotes():
