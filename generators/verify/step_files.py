@@ -4,9 +4,8 @@ Frame: a part's seat frame, an assembly's plan frame. Units: mm.
 """
 
 from collections.abc import Iterator, Sequence
+from io import BytesIO
 from math import cos, isclose, radians, sin
-from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any, Final, Literal
 
 import numpy as np
@@ -78,15 +77,19 @@ def assembly_faults(
 def imported(data: bytes) -> "cq.Shape":
     """The shape as the CAD kernel reads it; raises Unreadable."""
     import cadquery as cq
+    from OCP.IFSelect import IFSelect_ReturnStatus
+    from OCP.STEPControl import STEPControl_Reader
 
-    with TemporaryDirectory(prefix="hangpost-") as folder:
-        path = Path(folder) / "in.step"
-        path.write_bytes(data)
-        try:
-            found = cq.importers.importStep(str(path)).vals()
-        except Exception as error:  # the kernel raises whatever it likes
-            raise Unreadable(f"the CAD kernel cannot read it ({error})") from error
-    if len(found) != 1 or not isinstance(found[0], cq.Shape):
+    reader = STEPControl_Reader()
+    try:
+        status = reader.ReadStream("in.step", BytesIO(data))  # no file on the way
+        if status != IFSelect_ReturnStatus.IFSelect_RetDone:
+            raise ValueError("no STEP file")
+        reader.TransferRoots()
+        found = [cq.Shape.cast(reader.Shape(i)) for i in range(1, reader.NbShapes() + 1)]
+    except Exception as error:  # the kernel raises whatever it likes
+        raise Unreadable(f"the CAD kernel cannot read it ({error})") from error
+    if len(found) != 1:
         raise Unreadable(f"{len(found)} shapes, should be 1")
     return found[0]
 

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Final, Literal
 from hangpost.parts.loop import Box, Loop, Point
 
 if TYPE_CHECKING:
+    from ezdxf.document import Drawing
     from ezdxf.layouts import Modelspace
 
 Version = Literal["R12", "R2010"]  # AC1009, which everything reads, and AC1024
@@ -66,9 +67,16 @@ def dxf_bytes(
         audit = document.audit()
         if audit.errors or audit.fixes:
             raise RuntimeError(f"DXF audit: {[e.message for e in (*audit.errors, *audit.fixes)]}")
+        _classes_in_order(document)
         stream = StringIO()
         document.write(stream)
         return document.encode(stream.getvalue())
+
+
+def _classes_in_order(document: "Drawing") -> None:
+    """Put the section of classes in order: the library fills it from a set, in any order."""
+    document.classes.add_required_classes(document.dxfversion)
+    document.classes.classes = dict(sorted(document.classes.classes.items()))
 
 
 @contextmanager

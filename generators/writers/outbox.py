@@ -8,12 +8,14 @@ away by the next run; those of a run that is still going are locked and left alo
 """
 
 import ctypes
+import errno
+import hashlib
 import json
 import os
 import shutil
 import sys
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
@@ -23,6 +25,7 @@ if sys.platform != "win32":
 PACK: Final = "pack.json"
 NEW: Final = ".hangpost-new-"  # .<name>.hangpost-new-<process>: being written
 OLD: Final = ".hangpost-old-"  # .<name>.hangpost-old-<process>: the pack that is being replaced
+LONGEST: Final = 200  # bytes of a name that leave room for ours around it; systems take 255
 FOREIGN: Final = 5  # so many names of strange files are told
 _AT_FDCWD: Final = -100  # Linux, fcntl.h
 _EXCHANGE: Final = 2  # Linux, linux/fs.h: RENAME_EXCHANGE
@@ -35,11 +38,17 @@ class NotReplaced(ValueError):
 def ready(out: Path, *, force: bool = False) -> None:
     """Refuse a place that cannot be written to later on, before the long work starts."""
     place = _real(out)
+    _writable(place, out)
     _recover(place)
     if not place.exists():
         return
     if not place.is_dir():
         raise NotReplaced(f"{out} is a file; a pack is a folder. Choose another place.")
+    if place.is_mount():
+        raise NotReplaced(
+            f"{out} is where a disk is mounted, and cannot be moved in and out of its place. "
+            "Choose a folder inside it."
+        )
     there = sorted(_files(place))
     if not there:
         return
@@ -86,6 +95,32 @@ def _real(out: Path) -> Path:
     return Path(os.path.realpath(out))
 
 
+def _writable(place: Path, out: Path) -> None:
+    """Raise OSError for a place whose folder is not one in which we may make others."""
+    above = place.parent
+    while not os.path.lexists(above) and above != above.parent:
+        above = above.parent
+    if not above.is_dir():
+        raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(out))
+    if not os.access(above, os.W_OK | os.X_OK):
+        why = errno.EROFS if _read_only(above) else errno.EACCES
+        raise OSError(why, os.strerror(why), str(out))
+
+
+def _read_only(folder: Path) -> bool:
+    """Whether the disk of a folder takes nothing from anybody."""
+    return hasattr(os, "statvfs") and bool(os.statvfs(folder).f_flag & os.ST_RDONLY)
+
+
+def _beside(place: Path, kind: str) -> str:
+    """How the names of our folders beside a place begin; a long name is cut, but stays its own."""
+    name = os.fsencode(place.name)
+    if len(name) > LONGEST:
+        digest = hashlib.sha256(name).hexdigest()[:16]
+        name = os.fsencode(place.name[: LONGEST // 5]) + f"-{digest}".encode()
+    return f".{os.fsdecode(name)}{kind}"
+
+
 def _files(place: Path) -> list[str]:
     """Every file below, as paths inside the pack."""
     found = (p for p in place.rglob("*") if p.is_symlink() or not p.is_dir())
@@ -104,10 +139,16 @@ def _listed(place: Path) -> set[str]:
 @contextmanager
 def _workshop(place: Path) -> Iterator[Path]:
     """A locked new folder beside the place; nothing of it stays behind."""
-    fresh = place.parent / f".{place.name}{NEW}{os.getpid()}"
-    fresh.mkdir()
+    fresh = place.parent / f"{_beside(place, NEW)}{os.getpid()}"
     try:
-        with _locked(fresh):
+        with ExitStack() as held:
+            # Another run that clears up may take a folder away before it is locked.
+            while True:
+                with suppress(FileExistsError):
+                    fresh.mkdir()
+                with suppress(FileNotFoundError):
+                    if held.enter_context(_locked(fresh)) and fresh.exists():
+                        break
             yield fresh
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
@@ -158,7 +199,7 @@ def _move_in(fresh: Path, place: Path) -> None:
         return
     if _exchanged(fresh, place):  # the old pack now has the new one's name, and goes with it
         return
-    aside = place.parent / f".{place.name}{OLD}{os.getpid()}"
+    aside = place.parent / f"{_beside(place, OLD)}{os.getpid()}"
     place.rename(aside)
     try:
         fresh.rename(place)
@@ -197,6 +238,6 @@ def _recover(place: Path) -> None:
 
 def _ours(place: Path, kind: str) -> list[Path]:
     """Folders of our own runs beside a place."""
-    start = f".{place.name}{kind}"
+    start = _beside(place, kind)
     beside = (p for p in place.parent.iterdir() if p.name.startswith(start) and p.is_dir())
     return sorted(p for p in beside if p.name.removeprefix(start).isdecimal())

@@ -8,8 +8,7 @@ disagree about anything else. Units: mm. The bytes repeat: see step_order.py.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib.metadata import version
-from pathlib import Path
-from tempfile import TemporaryDirectory
+from io import BytesIO
 from typing import TYPE_CHECKING, Any
 
 from hangpost.generators.writers.step_order import repeatable
@@ -114,11 +113,10 @@ def _written(document: Any, name: str) -> bytes:
     writer = STEPCAFControl_Writer()
     writer.SetColorMode(True)
     writer.SetNameMode(True)
-    with TemporaryDirectory(prefix="hangpost-") as folder:
-        path = Path(folder) / "out.step"
-        sent = writer.Transfer(document, STEPControl_StepModelType.STEPControl_AsIs)
-        status = writer.Write(str(path)) if sent else None
-        if status != IFSelect_ReturnStatus.IFSelect_RetDone or not path.exists():
-            raise OSError(f"the CAD kernel could not write the STEP file of {name}")
-        text = path.read_text(encoding="latin-1")
+    stream = BytesIO()  # no file on the way: nothing stays behind after a kill, no disk is needed
+    sent = writer.Transfer(document, STEPControl_StepModelType.STEPControl_AsIs)
+    status = writer.WriteStream(stream) if sent else None
+    if status != IFSelect_ReturnStatus.IFSelect_RetDone:
+        raise ValueError(f"the CAD kernel could not write the STEP file of {name}")
+    text = stream.getvalue().decode("latin-1")
     return repeatable(text, name=name, maker=f"hangpost {version('hangpost')}").encode("ascii")

@@ -56,7 +56,8 @@ def printed(seed: str, zone: str) -> str:
 
 
 def test_every_writer_gives_the_same_bytes_in_every_process() -> None:
-    first, second = printed("1", "UTC"), printed("77", "Pacific/Auckland")
+    # These two seeds are known to give sets of the DXF library another order.
+    first, second = printed("1", "UTC"), printed("7", "Pacific/Auckland")
 
     assert len(first.splitlines()) == 8
     assert first == second
