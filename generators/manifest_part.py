@@ -11,6 +11,7 @@ from typing import Any
 from hangpost.parts.flat import Bend, FlatPattern, Hole
 from hangpost.parts.frame import Frame
 from hangpost.parts.part import Part, PrintedPart
+from hangpost.parts.weld_ear import SEAMS, WeldEar
 
 Data = dict[str, Any]
 
@@ -35,6 +36,8 @@ def part_data(part: Part, quantity: int, files: Mapping[str, str]) -> Data:
     }
     if isinstance(part, PrintedPart):
         data["print_frame"] = frame_data(part.print_frame)
+    if isinstance(part, WeldEar) and part.weld_leg:
+        data["weld"] = {"leg": part.weld_leg, "length": part.weld_length, "seams": SEAMS}
     return data
 
 

@@ -21,6 +21,8 @@ from hangpost.parts.hull import hull
 from hangpost.parts.loop import Loop, Vertex
 from hangpost.parts.part import SheetPart
 
+SEAMS = 2  # of an ear: one on either side
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WeldEar(SheetPart):
@@ -39,6 +41,7 @@ class WeldEar(SheetPart):
     tabs: tuple[tuple[float, float], ...] = ()  # middle and width of each tab, along u
     tab: float = 0.0  # how far the tabs reach into the seat plate
     joins: tuple[EarHole, ...] = ()  # second holes, for a pivot extension
+    weld_leg: float = 0.0  # of the fillet along both sides of the back edge; 0: not said
 
     def __post_init__(self) -> None:
         """Refuse ears that do not meet the post, tear or cannot be cut."""
@@ -51,6 +54,7 @@ class WeldEar(SheetPart):
             ("pin to the post", self.reach - self.back - self.tip, 0.0, "the eye clears the weld"),
             ("root on the post", room, 0.0, "house: within 0.9 of the post's radius"),
             ("fit", self.fit, 0.0, "the arc is no tighter than the post"),
+            ("weld leg", self.weld_leg, 0.0, "none, or a size"),
         ]
         for middle, width in self.tabs:
             inside = min(middle - width / 2 - left, right - middle - width / 2)

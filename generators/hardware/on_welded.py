@@ -17,6 +17,8 @@ from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import CORNER
 from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.strength.inch import INCH
+from hangpost.generators.strength.welds import usual_leg
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.flat import ParameterError
@@ -29,6 +31,7 @@ from hangpost.parts.wrap import Wrap
 WELD_LEAN = 1.0  # degrees: the ears' edges are ground to it; house
 ROUND_SHARE = 0.44  # of a round post's diameter to either side that an ear is cut to; house
 FIT = 0.5  # house: an ear to a round post, for the root of the weld
+UNKNOWN_WALL = 3.0  # mm, house: when the survey does not say it
 PIN_FIT = 0.3  # house: pin in the jig's bore, on the diameter
 
 
@@ -51,6 +54,11 @@ def bracket_welded(
         outside=outside,
         fit=FIT,
         joins=held.joins(datum, mount.post_face),
+        weld_leg=usual_leg(
+            thickness,
+            float(post.wall_thickness or UNKNOWN_WALL),
+            step=INCH / 16 if shop.units == "in" else 1.0,
+        ),
     )
     seat = Frame((datum, mount.post_face, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
     levels = {"upper": held.gap / 2 + thickness, "lower": -held.gap / 2}

@@ -9,6 +9,7 @@ from math import isfinite
 
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.picks import Picks
+from hangpost.generators.hardware.u_bolted import u_size
 from hangpost.generators.judging.stock import Stock
 from hangpost.generators.judging.trials import Job, Tried, search
 from hangpost.generators.survey.display import both
@@ -22,7 +23,12 @@ def said(job: Job, picks: Picks, end: str) -> str:
         count = "two" if many else "one"
         bolts = f"{count} {picks.leaf_size} bolt{'s' if many else ''} on either side"
         return f"{plate} plate, a neck of {picks.leaf_neck:g} thicknesses, with {bolts}"
-    plate = both(picks.post_plate.thickness, units)
+    plate, fixing = both(picks.post_plate.thickness, units), job.hung.post.fixing
+    if fixing == "weld":
+        return f"{plate} plate, welded to the post"
+    if fixing == "clamp":
+        size = u_size(picks.post_size, job.shop)
+        return f"{plate} plate with {picks.post_rows} U-bolts {size} in each angle"
     return (
         f"{plate} plate with {picks.post_rows} rows of {picks.post_size} "
         f"{picks.post_kind}s in each angle"

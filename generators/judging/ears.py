@@ -36,7 +36,7 @@ class Ears:
     root: tuple[float, float]  # least and greatest u
     eye: float  # thickness of the actuator's eye
     pin: float  # diameter
-    joint: str = "bend"  # how an ear joins its seat: "bend" or "weld"
+    joint: str = "bend"  # how an ear joins its seat: "bend", or the "root" of a welded one
 
     @property
     def length(self) -> float:

@@ -112,8 +112,7 @@ def hinge_heights(bench: Bench) -> tuple[float, float]:
 
 def _ground(bench: Bench, bar: PostBar) -> Check:
     hung, leaf = bench.hung, bench.hung.leaf
-    arm = float(leaf.width) / 2 + float(hung.hinge.to_leaf_face) + float(hung.post.width) / 2
-    hanging = float(leaf.mass) * GRAVITY * arm * factor("load.weight")
+    hanging = hanging_moment(bench)
     wind = storm(bench.site, hung)
     share = 0.5 if held_by_lock(bench.site) else 1.0  # the lock's post takes the other half
     blown = wind.force * share * (float(leaf.bottom) + float(leaf.height) / 2)
@@ -126,7 +125,7 @@ def _ground(bench: Bench, bar: PostBar) -> Check:
         f"hanging post bent at ground level by {worst}; the footing is outside this tool",
         share=max(still, rough),
         source="NDS 2018 3.3 and AISC 360-16 F7, F8; both moments added for timber",
-        working=f"weight {leaf.mass:.0f} kg x {arm:.0f} mm = {hanging:.3g} N mm; wind "
+        working=f"weight {leaf.mass:.0f} kg x {_arm(bench):.0f} mm = {hanging:.3g} N mm; wind "
         f"{wind.force * share:.0f} N = {blown:.3g} N mm; allowed {bar.moment:.3g} N mm x CD, "
         f"{bar.words}",
     )
@@ -139,11 +138,7 @@ def _local(bench: Bench, bar: PostBar) -> Check:
     cd = loads.duration if bar.timber else np.ones(len(loads.duration))
     row = int(np.argmax(loads.level / cd))
     force = float(loads.level[row])
-    top = force * (height - low) / (high - low)  # what the upper hinge takes
-    at = {low: force - top, high: top, height: -force}
-    moment = max(
-        abs(sum(f * (z - level) for z, f in at.items() if z > level)) for level in (0.0, *at)
-    )
+    moment = between_hinges(bench, force)
     return bench.held(
         "hanging post bending at the pin",
         "hanging post bent between post pivot and hinges, which are taken at "
@@ -155,6 +150,38 @@ def _local(bench: Bench, bar: PostBar) -> Check:
         working=f"F = {force:.0f} N at {height:.0f} mm against the hinges; CD {cd[row]:g}, "
         f"{bar.words}",
     )
+
+
+def between_hinges(bench: Bench, force: float) -> float:
+    """Greatest moment in the post when a force at the pin pushes against both hinges."""
+    height = float(bench.hung.pin_height)
+    low, high = hinge_heights(bench)
+    top = force * (height - low) / (high - low)  # what the upper hinge takes
+    at = {low: force - top, high: top, height: -force}
+    return max(
+        abs(sum(f * (z - level) for z, f in at.items() if z > level)) for level in (0.0, *at)
+    )
+
+
+def hanging_moment(bench: Bench) -> float:
+    """Moment that the leaf's weight brings into the post, whole below its lower hinge."""
+    return float(bench.hung.leaf.mass) * GRAVITY * _arm(bench) * factor("load.weight")
+
+
+def _arm(bench: Bench) -> float:
+    """From the post's middle to the middle of the leaf."""
+    hung = bench.hung
+    return float(hung.leaf.width / 2 + hung.hinge.to_leaf_face + hung.post.width / 2)
+
+
+def stressed(bench: Bench, fy: float) -> float:
+    """U of AISC 360-10 K1: what a steel post is used to by bending where its bracket sits.
+
+    The leaf's weight is counted whole, the axial force is left out as small (house).
+    """
+    force = float(bench.loads["post"].level.max())
+    moment = between_hinges(bench, force) + hanging_moment(bench)
+    return moment / (0.6 * fy * post_bar(bench.hung.post).section.elastic)
 
 
 def _turned(bench: Bench, bar: PostBar) -> Iterator[Check]:

@@ -23,6 +23,7 @@ from hangpost.generators.judging.making import making_checks
 from hangpost.generators.judging.on_timber import timber_group
 from hangpost.generators.judging.on_tube import post_group, rail_group
 from hangpost.generators.judging.seat import angle_seat, channel_seat, spacing
+from hangpost.generators.judging.welded import welded_ear
 from hangpost.generators.judging.wood import known_species, post_wood
 from hangpost.generators.survey.actuator import Eye
 from hangpost.generators.survey.shop import Shop
@@ -39,6 +40,7 @@ from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.post_bracket import PostAngle
 from hangpost.parts.post_channel import PostChannel
 from hangpost.parts.spacer import SpacerBlock
+from hangpost.parts.weld_ear import WeldEar
 from hangpost.parts.weld_jig import WeldJig
 
 Judge = Callable[[Bench, Part, PinLoads], Iterator[Check]]
@@ -149,10 +151,15 @@ def _pin_on(bench: Bench) -> tuple[float, float]:
     return (off[0] * seat.u[0] + off[1] * seat.u[1], off[0] * w[0] + off[1] * w[1])
 
 
+def _weld_ear(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
+    assert isinstance(part, WeldEar)
+    yield from welded_ear(bench, part, loads)
+
+
 def _extension(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
     assert isinstance(part, PivotExtension)
-    angles = (p.item for p in bench.leaf.placed if isinstance(p.item, PostAngle))
-    ear = min((angle.plate_thickness for angle in angles), default=part.plate_thickness)
+    ears = (p.item for p in bench.leaf.placed if isinstance(p.item, (PostAngle, WeldEar)))
+    ear = min((each.plate_thickness for each in ears), default=part.plate_thickness)
     yield from extension_checks(bench, part, ear, loads)
 
 
@@ -277,6 +284,7 @@ JUDGES: Mapping[type[Part], Judge] = {
     PostAngle: _post_angle,
     LobedChannel: _channel,
     PostChannel: _channel,
+    WeldEar: _weld_ear,
     PivotExtension: _extension,
     LockReceiver: _receiver,
     CrossingPlate: _crossing,

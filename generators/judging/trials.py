@@ -15,12 +15,14 @@ from hangpost.generators.hardware.build import leaf_kit, post_kit
 from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.picks import Picks, usual
+from hangpost.generators.hardware.u_bolted import u_size
 from hangpost.generators.judging.judge import bench_for, make_checks, strength_checks
 from hangpost.generators.judging.stock import Stock
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
+from hangpost.parts.fastening import FastenerKind
 from hangpost.parts.flat import ParameterError
 from hangpost.parts.part import MILD_STEEL, Part
 from hangpost.parts.tables import shank
@@ -121,12 +123,10 @@ def _candidates(job: Job, end: str, stock: Stock) -> Iterator[tuple[float, Picks
     """Every combination of one end with an estimate of its mass."""
     start = usual(job.shop)
     if end == "post":
-        timber = job.hung.post.kind == "timber"
+        held, counts = _post_fasteners(job, stock, start)
         for plate in stock.plates:
-            for kind, size in stock.post:
-                if kind == "lag screw" and not timber:
-                    continue
-                for rows in ROWS:
+            for kind, size in held:
+                for rows in counts:
                     picks = replace(
                         start, post_plate=plate, post_kind=kind, post_size=size, post_rows=rows
                     )
@@ -141,12 +141,27 @@ def _candidates(job: Job, end: str, stock: Stock) -> Iterator[tuple[float, Picks
                 yield _leaf_estimate(job, picks), picks
 
 
+def _post_fasteners(
+    job: Job, stock: Stock, start: Picks
+) -> tuple[list[tuple[FastenerKind, str]], tuple[int, ...]]:
+    """What may hold the post's bracket, and in how many rows; a welded one takes none."""
+    post = job.hung.post
+    if post.fixing == "weld":
+        return [("hex bolt", start.post_size)], (start.post_rows,)
+    held = [each for each in stock.post if post.kind == "timber" or each[0] != "lag screw"]
+    if post.fixing == "clamp":  # sizes that lead to the same U-bolt are one
+        held = list({u_size(size, job.shop): (kind, size) for kind, size in held[::-1]}.values())
+    return held, ROWS
+
+
 def _post_estimate(job: Job, picks: Picks) -> float:
     t, d = float(picks.post_plate.thickness), shank(picks.post_size)
     width = float(job.hung.post.width)
     seat = 4 * t + 3 * d + 5 * d * (picks.post_rows - 1)
     steel = 2 * t * width * (seat + 0.6 * job.mount.reach)
     through = picks.post_kind != "lag screw"
+    if job.hung.post.fixing == "weld":
+        return 2 * t * width * 0.6 * job.mount.reach * MILD_STEEL.density
     if through:
         steel += 1.2 * t * 0.6 * width * seat
     length = float(job.hung.post.depth) + HEADS * d

@@ -68,6 +68,44 @@ def face_yield_line(fy: float, side: float, wall: float, width: float, length: f
     return fy * wall**2 / (1 - b) * (2 * h + 4 * sqrt(1 - b))
 
 
+def face_moment(fy: float, side: float, wall: float, width: float, length: float) -> float:
+    """Nominal moment about the tube's own axis of a plate or branch on one face, N mm.
+
+    Fy t2 (h (1 + b) / (2 (1 - b)) + sqrt(2 B w (1 + b) / (1 - b))), h = length, w = width,
+    b = w / B: EN 1993-1-8:2005 Table 7.14, out of plane (memory); cut off at b = 0.85.
+    """
+    wide = min(width, 0.85 * side)
+    b = wide / side
+    grown = (1 + b) / (1 - b)
+    return fy * wall**2 * (length * grown / 2 + sqrt(2 * side * wide * grown))
+
+
+def uneven_share(fy: float, side: float, wall: float, *, plate_fy: float, plate: float) -> float:
+    """Share of a plate across a square tube's face that works, weld and all, at most 1.
+
+    10 / (B/t) x Fy t / (Fyp tp): AISC 360-10 Eq. K1-7 and Table K4.1 (memory); the middle of the
+    face gives way and the plate hangs on the corners.
+    """
+    return min(1.0, 10 * wall / side * fy * wall / (plate_fy * plate))
+
+
+def round_stressed(use: float) -> float:
+    """Qf of a round tube that is itself used to a share `use` in compression.
+
+    1 - 0.3 U (1 + U): AISC 360-10 Table K1.1 (memory), as kp in EN 1993-1-8 Table 7.2.
+    """
+    return max(0.0, 1 - 0.3 * use * (1 + use))
+
+
+def square_stressed(use: float, width_ratio: float) -> float:
+    """Qf of a square tube used to a share `use` in compression under a plate across it.
+
+    1.3 - 0.4 U / b, at most 1, b = plate over face: AISC 360-10 Table K1.2 (memory), as kn in
+    EN 1993-1-8 Table 7.10.
+    """
+    return max(0.0, min(1.0, 1.3 - 0.4 * use / width_ratio))
+
+
 def spread_length(outside: float, wall: float, contact: float) -> float:
     """Length of round tube that works with a local load: contact plus 1.56 sqrt(r t) each side.
 

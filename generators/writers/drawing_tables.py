@@ -12,10 +12,11 @@ from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.etching import HEIGHTS, etching
 from hangpost.generators.writers.flat_view import corner_radii
-from hangpost.generators.writers.shop_words import length_words
+from hangpost.generators.writers.shop_words import length_words, weld_words
 from hangpost.generators.writers.table import Table
 from hangpost.parts.flat import Bend, FlatPattern, Hole
 from hangpost.parts.part import Part
+from hangpost.parts.weld_ear import WeldEar
 
 CUT: Final = 0.3  # house: plus-minus on cut edges and hole positions
 HOLE: Final = 0.2  # house: plus-minus on a hole's diameter
@@ -169,6 +170,7 @@ def notes(part: Part, shop: Shop) -> tuple[str, ...]:
         f"Unless stated: cut edges and hole positions ±{CUT:g} mm, hole diameters ±{HOLE:g} mm, "
         f"across bends ±{FORMED:g} mm, bends ±{angle}°. Break all edges 0.5 mm.",
         f"Outline radii: {corner_radii(flat) or 'none'} mm. No tapped holes. Remove spatter.",
+        *_weld(part, shop.drawings.units),
         *finish_notes(shop),
         *_grain(flat),
     )
@@ -189,6 +191,13 @@ def _marking(part: Part, flat: FlatPattern, shop: Shop) -> str:
         f"Etched side up; the mark is on layer ETCH of {part.mark}-bends_mm.dxf, letters "
         f"{plain(mark.height)} mm high.{zinc}"
     )
+
+
+def _weld(part: Part, units: Units) -> tuple[str, ...]:
+    """How the part is welded on, if it is."""
+    if not isinstance(part, WeldEar) or not part.weld_leg:
+        return ()
+    return (f"Weld to the post: {weld_words(part, units)}; wire or electrode of 70 ksi.",)
 
 
 def finish_notes(shop: Shop) -> tuple[str, ...]:

@@ -22,14 +22,15 @@ from hangpost.generators.writers.installation_pictures import (
     tie_picture,
 )
 from hangpost.generators.writers.pictures import Plan, Solids, elevation
-from hangpost.generators.writers.shop_words import length_words
+from hangpost.generators.writers.shop_words import length_words, weld_words
 from hangpost.parts.part import Part
+from hangpost.parts.weld_ear import WeldEar
 
 WITH_BRACKET: Final = {
     "backing plate": "Backing plates go under the nuts on the far face.",
     "saddle block": "Saddle blocks go between the seat and the post.",
     "wedge shim": "Wedge shims go under the seat, thick end as marked, screws right through them.",
-    "ear to weld": "Weld the ears with pin and jig in place, take both out when cold; SAF-12.",
+    "ear to weld": "Tack the ears with pin and jig in place, take the jig out, then weld; SAF-12.",
 }
 WITH_LOCK: Final = {
     "lock receiver": "Gate on its closed stop: set the slots so that the bolt enters the middle "
@@ -127,6 +128,7 @@ def _fixing(leaf: LeafDesign, plan: Plan, units: Units) -> tuple[Step, ...]:
                 "Washers over every slot. Set the slots to the middle of their travel, tighten, "
                 "put the pin in dry: it must turn by hand.",
                 *_of_kind(leaf, WITH_BRACKET),
+                *_seams(leaf, units),
             ),
             mount_picture(plan),
         ),
@@ -166,6 +168,12 @@ def _of_kind(leaf: LeafDesign, words: Mapping[str, str]) -> tuple[str, ...]:
     """What has to be said of the kinds of part that this leaf has."""
     kinds = {placed.item.kind for placed in leaf.placed if isinstance(placed.item, Part)}
     return tuple(said for kind, said in words.items() if kind in kinds)
+
+
+def _seams(leaf: LeafDesign, units: Units) -> tuple[str, ...]:
+    """The fillets, where ears are welded on."""
+    ears = {p.item for p in leaf.placed if isinstance(p.item, WeldEar) and p.item.weld_leg}
+    return tuple(f"Weld: {weld_words(ear, units)}." for ear in ears)
 
 
 def _lock(leaf: LeafDesign) -> tuple[Step, ...]:

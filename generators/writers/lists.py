@@ -18,6 +18,7 @@ from hangpost.generators.writers.etching import etching
 from hangpost.parts.flat import FlatPattern, Hole
 from hangpost.parts.loop import Loop
 from hangpost.parts.part import Part
+from hangpost.parts.weld_ear import SEAMS, WeldEar
 
 _FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
 
@@ -109,7 +110,7 @@ def _edge(hole: Hole) -> float:
 def _part_price(
     part: Part, flat: FlatPattern, quantity: int, prices: Prices | None
 ) -> float | None:
-    """Steel of the whole blank, cutting, holes, bends and finish; None when nothing is priced."""
+    """Steel of the blank, cutting, holes, bends, welds, finish; None when nothing is priced."""
     if prices is None:
         return None
     blank = flat.length * flat.width * flat.thickness * part.material.density
@@ -119,9 +120,15 @@ def _part_price(
         (prices.hole, len(flat.holes)),
         (prices.bend, len(flat.bends)),
         (prices.finish, part.mass),
+        (prices.weld, _welded(part) / 1000),
     )
     priced = [price * amount for price, amount in work if price is not None]
     return quantity * sum(priced) if priced else None
+
+
+def _welded(part: Part) -> float:
+    """Length of weld that the part is fixed with."""
+    return SEAMS * part.weld_length if isinstance(part, WeldEar) else 0.0
 
 
 def buy_rows(design: Design) -> tuple[BuyRow, ...]:

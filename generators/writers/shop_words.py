@@ -1,7 +1,8 @@
 """Numbers as a shop reads them: its own unit first, the other in brackets."""
 
-from hangpost.generators.survey.display import plain
+from hangpost.generators.survey.display import both, plain
 from hangpost.generators.survey.units import INCH, POUND, Units
+from hangpost.parts.weld_ear import WeldEar
 
 
 def length_words(value: float, units: Units) -> str:
@@ -15,6 +16,12 @@ def mass_words(value: float, units: Units) -> str:
     """A mass with the other unit in brackets."""
     pounds, metric = f"{value / POUND:.2f} lb", f"{value:.2f} kg"
     return f"{pounds} [{metric}]" if units == "in" else f"{metric} [{pounds}]"
+
+
+def weld_words(ear: WeldEar, units: Units) -> str:
+    """The fillets of an ear, in the words of a shop floor."""
+    leg, long = both(ear.weld_leg, units), both(ear.weld_length, units)
+    return f"{leg} fillet along the whole back edge, {long}, on both sides of each ear"
 
 
 def unit_note(units: Units) -> str:

@@ -229,3 +229,38 @@ def test_bolt_bearing_in_a_tube_wall() -> None:
 def test_twist_of_a_round_post() -> None:
     """Torsion by hand: 1 kN m over 700 mm, G 77 GPa, J 2.51e6 mm4: 3.62 mrad."""
     assert posts.twist(1e6, 700, 77_000, 2.5125e6) == pytest.approx(3.618e-3, rel=1e-3)
+
+
+def test_plate_that_bends_a_flat_face_about_the_tube() -> None:
+    """EN 1993-1-8 Table 7.14 (memory) by hand: 100 x 5, plate 60 x 8, Fy 300: b 0.6, 4.0 grown.
+
+    300 x 25 (8 x 4 / 2 + sqrt(2 x 100 x 60 x 4)); cut off at b = 0.85.
+    """
+    found = tubes.face_moment(300, 100, 5, 60, 8)
+
+    assert found == pytest.approx(7500 * (16 + 48_000**0.5))
+    assert tubes.face_moment(300, 100, 5, 99, 8) == tubes.face_moment(300, 100, 5, 85, 8)
+
+
+@pytest.mark.parametrize("width", [50.0, 60.0, 80.0])
+def test_bending_of_a_face_is_about_the_couple_of_its_halves(width: float) -> None:
+    """AISC K1 has 0.5 Bp Rn on round tube: the flat face's own formula is near it, not for narrow plates."""
+    couple = 0.5 * width * tubes.face_yield_line(300, 100, 5, width, 8)
+
+    assert tubes.face_moment(300, 100, 5, width, 8) == pytest.approx(couple, rel=0.25)
+
+
+def test_a_plate_on_a_soft_face_works_at_its_ends() -> None:
+    """AISC 360-10 K1-7 (memory): HSS 4 x 1/4, plate 1/4 in: 10/(B/t) Fy t/(Fyp tp) by hand."""
+    share = tubes.uneven_share(317, 101.6, 5.92, plate_fy=248, plate=6.35)
+
+    assert share == pytest.approx(10 / 17.162 * (317 * 5.92) / (248 * 6.35), rel=1e-4)
+    assert tubes.uneven_share(317, 50.8, 5.92, plate_fy=248, plate=3.0) == 1.0
+
+
+def test_a_stressed_tube_holds_less_at_its_wall() -> None:
+    """AISC 360-10 Tables K1.1, K1.2 (memory) and EN 1993-1-8 kp, kn: the same two forms."""
+    assert tubes.round_stressed(0.0) == 1.0
+    assert tubes.round_stressed(0.5) == pytest.approx(1 - 0.3 * 0.5 - 0.3 * 0.5**2)
+    assert tubes.square_stressed(0.3, 0.5) == 1.0
+    assert tubes.square_stressed(0.9, 0.6) == pytest.approx(0.7)

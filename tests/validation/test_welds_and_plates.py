@@ -4,9 +4,12 @@ import csv
 from math import pi
 from pathlib import Path
 
+import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from hangpost.generators.strength import plates, welds
+from hangpost.generators.strength import plates, weld_lines, welds
 from hangpost.generators.strength.factors import allowable
 from hangpost.generators.strength.inch import INCH, LBF, PSI
 
@@ -189,3 +192,96 @@ def test_shear_of_plates_by_hand() -> None:
     """AISC J4.2 (memory): 60 x 8 bar at 250 MPa 72 kN; beside a weld 0.6 Fu t."""
     assert plates.shear_strength(250, 60, 8) == pytest.approx(72_000)
     assert welds.base_metal_strength(400, 6) == pytest.approx(1440)
+
+
+def test_lines_in_space_are_the_textbook_lines_in_a_plane() -> None:
+    """Two runs b along x, d apart (Blodgett; Shigley Table 9-1, 9-2): Iu and Ju by closed form."""
+    b, d, t = 70.0, 12.0, np.array([[300.0, -900.0, 450.0]])
+    seams = [np.array([[-b / 2, y, 0.0], [b / 2, y, 0.0]]) for y in (-d / 2, d / 2)]
+    at = np.array([20.0, 5.0, 140.0])
+    fx, fy, fz = t[0]
+    mx, my, mz = np.cross(at, t[0])
+    bending = (b * d**2 / 2, b**3 / 6)  # Iu about x and about y
+    polar = b * (3 * d**2 + b**2) / 6
+    by_hand = max(
+        float(
+            np.linalg.norm(
+                (
+                    fx / (2 * b) - mz * y / polar,
+                    fy / (2 * b) + mz * x / polar,
+                    fz / (2 * b) + mx * y / bending[0] - my * x / bending[1],
+                )
+            )
+        )
+        for x in (-b / 2, b / 2)
+        for y in (-d / 2, d / 2)
+    )
+    group = welds.two_sides_group(b, d)
+    moment = (float(mx), float(my), float(mz))
+
+    found = weld_lines.force_per_length(seams, t, at)
+
+    assert found[0] == pytest.approx(by_hand)
+    assert found[0] == pytest.approx(
+        welds.line_force(group, force=(300.0, -900.0, 450.0), moment=moment)
+    )
+
+
+def test_weld_round_a_tube_by_the_textbook() -> None:
+    """Circle of lines (Blodgett; Shigley): Iu = pi r3, Ju = 2 pi r3; 96 chords are 0.1 % off."""
+    r, force, lever = 40.0, 1000.0, 150.0
+    turn = np.linspace(0.0, 2 * np.pi, 97)
+    ring = [np.column_stack((r * np.cos(turn), r * np.sin(turn), 0 * turn))]
+    bent = weld_lines.force_per_length(
+        ring, np.array([[force, 0.0, 0.0]]), np.array([0.0, 0.0, lever])
+    )
+    twisted = weld_lines.force_per_length(
+        ring, np.array([[force, 0.0, 0.0]]), np.array([0.0, -lever, 0.0])
+    )
+    direct = force / (2 * np.pi * r)
+
+    assert bent[0] == pytest.approx(
+        float(np.hypot(direct, force * lever * r / (np.pi * r**3))), rel=2e-3
+    )
+    assert twisted[0] == pytest.approx(direct + force * lever / (2 * np.pi * r**2), rel=2e-3)
+
+
+@given(
+    force=st.tuples(*[st.floats(-5000, 5000)] * 3),
+    shift=st.tuples(*[st.floats(-80, 80)] * 3),
+)
+def test_lines_in_space_do_not_care_where_the_origin_is(
+    force: tuple[float, float, float], shift: tuple[float, float, float]
+) -> None:
+    curve = np.linspace(-0.8, 0.7, 20)
+    seam = np.column_stack((57 * np.sin(curve), np.full(20, 4.0), 57 * np.cos(curve)))
+    seams = [seam, seam * np.array([1.0, -1.0, 1.0])]
+    loads, at = np.array([force]), np.array([30.0, 0.0, 200.0])
+    here = weld_lines.force_per_length(seams, loads, at)
+    there = weld_lines.force_per_length([s + np.array(shift) for s in seams], loads, at + shift)
+
+    assert there == pytest.approx(here, rel=1e-6, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("plate", "wall", "step", "leg"),
+    [
+        (6.35, 6.35, INCH / 16, 4.7625),  # 3/4 of 1/4 in: 3/16
+        (9.525, 6.35, INCH / 16, 6.35),  # 3/4 of 3/8 in is 9/32; the wall holds it to 1/4
+        (8.0, 10.0, 1.0, 6.0),
+        (6.35, 2.0, 1.0, 3.175),  # Table J2.4: never under 1/8 in, the thin wall warns
+    ],
+)
+def test_usual_leg_is_three_quarters_of_the_plate(
+    plate: float, wall: float, step: float, leg: float
+) -> None:
+    """Memory: Blodgett's rule for two fillets as strong as the plate; AISC Table J2.4 below it."""
+    assert welds.usual_leg(plate, wall, step=step) == pytest.approx(leg)
+
+
+def test_usual_leg_is_about_as_strong_as_a_mild_plate() -> None:
+    """Two fillets of 3/4 t, E70: 2 x 0.6 x 482 x 0.707 x 0.75 / 2.00 against 250 / 1.67 on 1 mm."""
+    leg = welds.usual_leg(12.0, 30.0, step=0.5)
+    pair = 2 * allowable(welds.fillet_strength(70 * KSI, leg), "weld")
+
+    assert pair == pytest.approx(allowable(250.0 * 12.0, "yield"), rel=0.05)
