@@ -32,6 +32,7 @@ class Bed:
     rows: tuple[float, ...]  # v of the bolts
     slides: bool  # whether its holes are slots along the rail
     columns: int  # of bolts on either side of the ears
+    apart: float = 0.0  # least distance of two columns that the host wants
 
 
 def nearest_rail(hung: HungLeaf, mount: Mount) -> float:
@@ -70,7 +71,7 @@ def leaf_channel(
         beside + web + hole / 2 + slot.travel / 2,
     )
     first = float(round(column + 0.5))
-    step = float(ceil(bolt.head.washer_diameter + slot.travel / 2 + 2.0))
+    step = float(ceil(max(bolt.head.washer_diameter + slot.travel / 2 + 2.0, bed.apart)))
     return LobedChannel(
         id="leaf-bracket",
         plate_thickness=thickness,

@@ -1,9 +1,10 @@
 """Leaf bracket on a flat rail, tube or timber: a lobed channel, through-bolts beside its ears.
 
 It is tied to the leaf last, when the actuator is in its place, so the holes in the rail are
-drilled on site and the bracket still has the travel of its slots along the rail. Where the
-leaf's face stands proud of its rail, a printed spacer with steel sleeves fills the recess.
-Frame of the seat: datum on the rail's centre line at the leaf pivot. Units: mm.
+drilled on site. On a tube the bracket still has the travel of its slots along the rail; on
+timber its holes are round. Where the leaf's face stands proud of its rail, a printed spacer with
+steel sleeves fills the recess. Frame of the seat: datum on the rail's centre line at the leaf
+pivot. Units: mm.
 """
 
 from hangpost.generators.hardware.backing import backing
@@ -29,7 +30,12 @@ from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.loop import rectangle
 from hangpost.parts.spacer import SpacerBlock
 
+ALONG_GRAIN = 4.0  # diameters between bolts of a row, NDS 2018 Table 12.5.1B
 THINNEST_SPACER = 3.0  # house: a shallower recess is left, the bracket lies on the rail
+ROUND = (
+    "In wood no squeeze lasts, so the leaf bracket has round holes and no slots: tie the actuator, "
+    "clamp the bracket where it lies, then drill through its holes."
+)
 LOCKED = (
     "Tie the leaf bracket by its slotted bolts, adjust it, then drill its round holes through into "
     "the rail: along a slot nothing but friction holds."
@@ -52,7 +58,15 @@ def bracket_on_flat_rail(
     if leaf.frame == "timber":
         grip += thickness
     bolt = bolt_through(picks.leaf_size, grip, shop)
-    bed = Bed(seat_y=seat_y, bolt=bolt, rows=(off,), slides=True, columns=picks.leaf_bolts)
+    slides = leaf.frame != "timber"
+    bed = Bed(
+        seat_y=seat_y,
+        bolt=bolt,
+        rows=(off,),
+        slides=slides,
+        columns=picks.leaf_bolts,
+        apart=0.0 if slides else ALONG_GRAIN * bolt.diameter,
+    )
     channel = leaf_channel(hung, shop, problem, mount, picks, bed)
     seat = seat_frame(mount, seat_y)
     fixing = Fixing(
@@ -60,6 +74,7 @@ def bracket_on_flat_rail(
         fastener=bolt,
         holes=[(hole.name, hole) for hole in channel.drawn().holes],
         plate=thickness,
+        under=spacer,
         seat=seat,
         rides="leaf",
     )
@@ -95,7 +110,7 @@ def bracket_on_flat_rail(
         reasons=(
             "The leaf bracket is a lobed channel: height is scarce on a rail and width is not, "
             "so its bolts stand beside the ears.",
-            *((LOCKED,) if picks.leaf_bolts > 1 else ()),
+            *((ROUND,) if not slides else (LOCKED,) if picks.leaf_bolts > 1 else ()),
         ),
     )
 
@@ -103,23 +118,29 @@ def bracket_on_flat_rail(
 def _spacers(
     channel: LobedChannel, height: float, bolt: Fastener, shop: Shop, seat: Frame, rail: float
 ) -> tuple[tuple[Placed, ...], tuple[Bought, ...]]:
-    """The block that fills the recess, lying on the rail under the channel, and its sleeves."""
+    """What fills the recess under the channel, in one or, for a small printer, two; its sleeves."""
     if not height:
         return (), ()
-    half = min(channel.half_height, rail / 2)
-    block = SpacerBlock(
-        id="leaf-spacer",
-        width=2 * channel.half_width,
-        length=2 * half,
-        height=height,
-        corner=channel.corner,
-        bores_at=tuple((h.u, h.v) for h in channel.drawn().holes),
-        bore=bore_for(bolt, shop),
-        chamfer=float(shop.printer.chamfer),
-    )
-    on_rail = Frame(seat.point((0.0, 0.0, -height)), seat.u, seat.v)
-    placed = Placed(name=block.id, item=block, frame=on_rail, rides="leaf")
-    return (placed,), tuple(sleeve(bolt, height) for _ in block.bores_at)
+    half, bores = min(channel.half_height, rail / 2), [(h.u, h.v) for h in channel.drawn().holes]
+    lobes = [(-channel.half_width, channel.half_width)]
+    if 2 * channel.half_width > max(shop.printer.bed[:2]):
+        lobes = [(-channel.half_width, -channel.root), (channel.root, channel.half_width)]
+    placed = []
+    for number, (left, right) in enumerate(lobes, 1):
+        middle = (left + right) / 2
+        block = SpacerBlock(
+            id="leaf-spacer" if len(lobes) == 1 else f"leaf-spacer-{number}",
+            width=right - left,
+            length=2 * half,
+            height=height,
+            corner=channel.corner,
+            bores_at=tuple(sorted((u - middle, v) for u, v in bores if left < u < right)),
+            bore=bore_for(bolt, shop),
+            chamfer=float(shop.printer.chamfer),
+        )
+        frame = seat.after(Frame((middle, 0.0, -height)))
+        placed.append(Placed(name=block.id, item=block, frame=frame, rides="leaf"))
+    return tuple(placed), tuple(sleeve(bolt, height) for _ in bores)
 
 
 def _template(hung: HungLeaf, channel: LobedChannel, fixing: Fixing, mount: Mount) -> Template:

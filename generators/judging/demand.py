@@ -82,10 +82,10 @@ def on_angle(
     )
 
 
-def on_channel(channel: Channel, loads: PinLoads) -> Demand:
+def on_channel(channel: Channel, loads: PinLoads, contact_at: float = ON_STEEL) -> Demand:
     """The one seat of a channel."""
     fu, fv, fw = loads.force.T
-    inset = channel.plate_thickness
+    inset = contact_at * channel.plate_thickness
     left, right = channel.ends
     holes = tuple(channel.drawn().holes)
     across = sorted({hole.u for hole in holes})

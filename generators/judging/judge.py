@@ -21,7 +21,9 @@ from hangpost.generators.judging.latch import crossing_checks, receiver_checks
 from hangpost.generators.judging.loads import PinLoads, held_by_lock, pin_loads, pins_hold_wind
 from hangpost.generators.judging.making import making_checks
 from hangpost.generators.judging.on_timber import timber_group
+from hangpost.generators.judging.on_timber_rail import timber_rail_group
 from hangpost.generators.judging.on_tube import post_group, rail_group
+from hangpost.generators.judging.rail_beam import rail_checks
 from hangpost.generators.judging.seat import angle_seat, channel_seat, spacing
 from hangpost.generators.judging.welded import welded_ear
 from hangpost.generators.judging.wood import known_species, post_wood
@@ -92,10 +94,11 @@ def make_checks(bench: Bench, ends: tuple[str, ...] = ("post", "leaf")) -> tuple
 
 
 def site_checks(bench: Bench) -> tuple[Check, ...]:
-    """What does not hang on the hardware chosen: the post, and who holds the leaf in a storm."""
+    """What does not hang on the hardware chosen: post, rail, who holds the leaf in a storm."""
     found: list[Check] = []
     if bench.hung.post.kind != "timber" or known_species(bench.hung.post.species):
         found += post_checks(bench)
+    found += rail_checks(bench)
     found.append(_held_in_storm(bench))
     return tuple(found)
 
@@ -185,7 +188,8 @@ def _channel(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
     if fixing is None:
         yield _unheld(bench, part)
         return
-    demand = on_channel(part, loads)
+    timber = on_leaf and bench.hung.leaf.frame == "timber"
+    demand = on_channel(part, loads, ON_WOOD if timber else ON_STEEL)
     yield from channel_seat(bench, of, part, fixing.fastener, demand, loads)
     yield spacing(bench, of, fixing.fastener, demand)
     yield from _on_host(bench, of, fixing, demand, loads)
@@ -238,6 +242,16 @@ def _timber_post(
         return
     wood = post_wood(bench.site, bench.hung, bench.steel[1])
     yield from timber_group(bench, of, fixing, wood, demand, loads)
+
+
+def _timber_rail(
+    bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
+) -> Iterator[Check]:
+    if not known_species(bench.hung.leaf.species):
+        words = f"fasteners in {bench.hung.leaf.species}, a species that the tables do not have"
+        yield _not_judged(bench, f"{of} fasteners", words)
+        return
+    yield from timber_rail_group(bench, of, fixing, demand, loads)
 
 
 def _unjudged(bench: Bench, part: Part) -> Check:
@@ -299,4 +313,5 @@ HOSTS: Mapping[tuple[str, str], OnHost] = {
     ("post", "round_steel"): post_group,
     ("post", "square_steel"): post_group,
     ("leaf", "square_tube"): rail_group,
+    ("leaf", "timber"): _timber_rail,
 }

@@ -18,7 +18,6 @@ from hangpost.generators.judging.bench import Bench, peak
 from hangpost.generators.judging.bolt_itself import bolt_itself
 from hangpost.generators.judging.demand import Demand
 from hangpost.generators.judging.loads import PinLoads
-from hangpost.generators.judging.rail_beam import rail_beam
 from hangpost.generators.judging.tube import Tube, post_tube, rail_tube
 from hangpost.generators.strength import bolts, tubes
 from hangpost.generators.strength.factors import allowable, factor
@@ -39,10 +38,8 @@ def preload(bench: Bench, size: str) -> float:
 def rail_group(
     bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
 ) -> Iterator[Check]:
-    """Every check of bolts through a tube rail, and of the rail between its stiles."""
-    tube = rail_tube(bench.hung.leaf)
-    yield from tube_group(bench, of, fixing, demand, loads, tube)
-    yield from rail_beam(bench, of, tube, loads)
+    """Every check of bolts through a tube rail."""
+    yield from tube_group(bench, of, fixing, demand, loads, rail_tube(bench.hung.leaf))
 
 
 def post_group(

@@ -1,51 +1,155 @@
-"""A tube rail bent sideways between its stiles by what is bolted to it.
+"""The rail that carries the leaf pivot, as a beam between the two stiles beside it.
 
-Units: N, mm, MPa. Source: statics; AISC 360-16 F7, F8.
+A force square to the leaf bends it sideways, one along the leaf does so by its lever, and what
+acts off its centre line twists it. Nothing of the bracket changes that, so it is judged beside
+the hanging post. Simply supported at the stiles, what fills the frame counts for nothing: on the
+safe side (house). Values of timbers of grade No. 2 stand for a timber rail (NDS Supplement Table
+4D, wet use within): those of dimension lumber are higher.
+Units: N, mm, MPa. Frame: the seat frame of the leaf.
+Sources: statics; AISC 360-16 F7, F8; NDS 2018 3.3, 3.2.3 (holes); Saint-Venant (Roark).
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
 from hangpost.generators.checks import Check
 from hangpost.generators.judging.bench import Bench
-from hangpost.generators.judging.loads import PinLoads
-from hangpost.generators.judging.tube import Tube
+from hangpost.generators.judging.loads import Floats, PinLoads
+from hangpost.generators.judging.tube import rail_tube
+from hangpost.generators.judging.wood import Wood, known_species, rail_wood
 from hangpost.generators.strength import posts
 from hangpost.generators.strength.factors import allowable
+from hangpost.generators.survey.leaf import Leaf
+
+TORSION = 2 / 3  # of Fv: common practice for sawn timber, no source
+OF = "leaf bracket"
 
 
-def rail_beam(bench: Bench, of: str, tube: Tube, loads: PinLoads) -> Iterator[Check]:
-    """The rail itself as a beam between the two stiles beside the pivot."""
-    leaf, mount = bench.hung.leaf, bench.leaf.mount
-    at = mount.leaf_pivot[0]
-    posts_at = sorted(leaf.stile_positions)
-    left = max((x for x in posts_at if x <= at), default=posts_at[0])
-    right = min((x for x in posts_at if x > at), default=posts_at[-1])
-    if not left < at < right:
-        return
-    a, b, span = at - left, right - at, right - left
-    fy, wall = tube.fy, tube.wall
-    if tube.is_round:
-        section, limit = posts.round_tube(tube.side, wall), posts.compact_round(fy)
-    else:
-        section = posts.square_tube(tube.side, wall, depth=tube.depth)
-        limit = posts.compact_square(fy)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bent:
+    """A rail between its stiles: how far the pivot is from either, and the moment in each row."""
+
+    left: float
+    right: float
+    lever: float  # from the rail's middle to the pin
+    moment: Floats
+    across: Floats  # the part of the force that acts here
+    along: Floats
+
+    @property
+    def span(self) -> float:
+        """Between the stiles."""
+        return self.left + self.right
+
+    def words(self, row: int) -> str:
+        """The moment of one row with its numbers."""
+        f, c = float(self.across[row]), float(self.along[row]) * self.lever
+        a, b, span = self.left, self.right, self.span
+        return (
+            f"max(|C - F b| a, |C + F a| b) / L, F = {f:.0f}, C = H e = {self.along[row]:.0f} x "
+            f"{self.lever:.0f} = {c:.0f}, a = {a:.0f}, b = {b:.0f}, L = {span:.0f}"
+        )
+
+
+def bent(leaf: Leaf, at: float, lever: float, across: Floats, along: Floats) -> Bent | None:
+    """The rail under a force `across` it (w) and one `along` it (u) at `lever`, at x = `at`.
+
+    None when the pivot is not between two stiles.
+    """
+    stiles = sorted(leaf.stile_positions)
+    low = max((x for x in stiles if x <= at), default=stiles[0])
+    high = min((x for x in stiles if x > at), default=stiles[-1])
+    if not low < at < high:
+        return None
+    a, b = at - low, high - at
+    couple = along * lever
+    moment = np.maximum(np.abs(couple - across * b) * a, np.abs(couple + across * a) * b) / (a + b)
+    return Bent(left=a, right=b, lever=lever, moment=moment, across=across, along=along)
+
+
+def rail_checks(bench: Bench) -> Iterator[Check]:
+    """The rail nearest to the pins, with the whole of their force on it."""
+    leaf, mount, loads = bench.hung.leaf, bench.leaf.mount, bench.loads["leaf"]
     lever = float(mount.leaf_reach + leaf.thickness / 2)
-    across, along = np.abs(loads.force[:, 2]), np.abs(loads.force[:, 0])
-    # A force square to the rail and the couple of a force along it, simply supported.
-    moment = across * a * b / span + along * lever * max(a, b) / span
-    row = int(np.argmax(moment))
-    slender = tube.side / wall - (0 if tube.is_round else 3)
-    capacity = posts.steel_moment(fy, section, slenderness=slender, limit=limit)
-    yield bench.held(
+    found = bent(leaf, mount.leaf_pivot[0], lever, loads.force[:, 2], loads.force[:, 0])
+    if found is None:
+        return
+    if leaf.frame != "timber":
+        yield tube_rail(bench, found, loads)
+    elif known_species(leaf.species):
+        wood = rail_wood(bench.site, bench.hung, mount, bench.steel[1])
+        fixing = bench.fixing("leaf")
+        hole = bench.shop.bolt_hole(fixing.fastener.size) if fixing is not None else 0.0
+        yield timber_rail(bench, found, wood, hole, loads)
+        yield _twisted(bench, found, wood, loads)
+
+
+def tube_rail(bench: Bench, found: Bent, loads: PinLoads, of: str = OF) -> Check:
+    """A tube rail bent sideways."""
+    tube = rail_tube(bench.hung.leaf)
+    if tube.is_round:
+        section, limit = posts.round_tube(tube.side, tube.wall), posts.compact_round(tube.fy)
+    else:
+        section = posts.square_tube(tube.side, tube.wall, depth=tube.depth)
+        limit = posts.compact_square(tube.fy)
+    row = int(np.argmax(found.moment))
+    slender = tube.side / tube.wall - (0 if tube.is_round else 3)
+    capacity = posts.steel_moment(tube.fy, section, slenderness=slender, limit=limit)
+    modulus = "Z" if slender <= limit else "S"
+    return bench.held(
         f"{of} rail bending",
-        f"rail bent sideways between its stiles, {span:.0f} mm apart, by the leaf pivot: "
+        f"rail bent sideways between its stiles, {found.span:.0f} mm apart, by the leaf pivot: "
         f"{loads.words(row)}",
-        demand=float(moment[row]),
+        demand=float(found.moment[row]),
         allowed=allowable(capacity, "yield"),
         unit="N mm",
-        source="AISC 360-16 F7; simply supported at the stiles (house: on the safe side)",
-        working=f"F a b / L + H e max(a, b) / L = {across[row]:.0f} x {a:.0f} x {b:.0f} / "
-        f"{span:.0f} + {along[row]:.0f} x {lever:.0f} x {max(a, b):.0f} / {span:.0f}",
+        source=f"AISC 360-16 {'F8' if tube.is_round else 'F7'}; simply supported at the stiles "
+        "(house: on the safe side)",
+        working=f"{found.words(row)}; Fy {modulus} / 1.67 = {tube.fy:.0f} x "
+        f"{capacity / tube.fy:.0f} / 1.67, {tube.steel}, wall {tube.wall:.2f}",
+    )
+
+
+def timber_rail(
+    bench: Bench, found: Bent, wood: Wood, hole: float, loads: PinLoads, of: str = OF
+) -> Check:
+    """A timber rail bent sideways, its bolt holes taken out."""
+    row = int(np.argmax(found.moment / loads.duration))
+    cd, fb = float(loads.duration[row]), posts.timber_values(wood.species)[0]
+    high = wood.edges[1] - wood.edges[0]
+    net = posts.rectangle(high - hole, wood.depth)
+    return bench.held(
+        f"{of} rail bending",
+        f"rail of {wood.species} bent sideways between its stiles, {found.span:.0f} mm apart, by "
+        f"the leaf pivot: {loads.words(row)}",
+        demand=float(found.moment[row]),
+        allowed=posts.timber_moment(fb, net, duration=cd),
+        unit="N mm",
+        source="NDS 2018 3.3, 3.2.3; simply supported at the stiles (house: on the safe side)",
+        working=f"{found.words(row)}; Fb CD S = {fb:.2f} x {cd:g} x ({high:.1f} - {hole:.1f}) x "
+        f"{wood.depth:.1f}^2 / 6",
+    )
+
+
+def _twisted(bench: Bench, found: Bent, wood: Wood, loads: PinLoads) -> Check:
+    force, far = np.abs(loads.force), max(found.left, found.right) / found.span
+    off, high = abs(wood.edges[0] + wood.edges[1]) / 2, wood.edges[1] - wood.edges[0]
+    twist = (force[:, 2] * off + force[:, 1] * found.lever) * far
+    row = int(np.argmax(twist / loads.duration))
+    cd = float(loads.duration[row])
+    short, long = sorted((high, wood.depth))
+    shaft = short**2 * long / (3 + 1.8 * short / long)
+    return bench.held(
+        f"{OF} rail torsion",
+        f"rail of {wood.species} twisted by the leaf pivot, {off:.0f} mm off its centre line: "
+        f"{loads.words(row)}",
+        demand=float(twist[row]),
+        allowed=TORSION * wood.fv * shaft * cd,
+        unit="N mm",
+        source="Saint-Venant (Roark); 2/3 Fv, common practice, no source",
+        working=f"(F off + W e) max(a, b) / L = ({force[row, 2]:.0f} x {off:.1f} + "
+        f"{force[row, 1]:.0f} x {found.lever:.0f}) x {far:.3f}; 2/3 Fv CD x {shaft:.0f}, Fv = "
+        f"{wood.fv:.2f}, CD = {cd:g}",
     )

@@ -6,6 +6,7 @@ Supplement Table 4D for wet service.
 
 from dataclasses import dataclass
 
+from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.strength import posts, timber, yield_modes
 from hangpost.generators.strength.tables import row, table
 from hangpost.generators.survey.site import HungLeaf, Site
@@ -24,9 +25,9 @@ class Wood:
     """One timber face with a seat on it."""
 
     species: str
-    edges: tuple[float, float]  # u of the face's edges
+    edges: tuple[float, float]  # of the face, across the grain: u on a post, v on a rail
     depth: float  # into the wood
-    end: float  # v of the nearer end of the wood, from the pin's level
+    end: float  # to the nearer end of the wood, along the grain from the pin
     gravity: float
     fc_perp: float
     fv: float
@@ -65,6 +66,26 @@ def post_wood(site: Site, hung: HungLeaf, plate_fu: float) -> Wood:
         edges=(0.0, float(post.width)),
         depth=float(post.depth),
         end=top - float(hung.pin_height),
+        gravity=timber.specific_gravity(species),
+        fc_perp=float(row("species", species)["fc_perp"]),
+        fv=fv,
+        modulus=modulus,
+        wet=site.wood.service == "wet",
+        plate_fu=plate_fu,
+    )
+
+
+def rail_wood(site: Site, hung: HungLeaf, mount: Mount, plate_fu: float) -> Wood:
+    """The timber rail behind the leaf bracket; v = 0 is the pin's level, the grain along u."""
+    leaf, species = hung.leaf, hung.leaf.species.strip().lower()
+    _, modulus, fv = posts.timber_values(species)
+    half, at = float(leaf.rail_height) / 2, mount.leaf_pivot[0]
+    rail = min((float(height) - mount.height for height in leaf.rails), key=abs)
+    return Wood(
+        species=species,
+        edges=(rail - half, rail + half),
+        depth=float(leaf.rail_depth),
+        end=min(at - float(leaf.hinge_edge), float(leaf.width) - at),
         gravity=timber.specific_gravity(species),
         fc_perp=float(row("species", species)["fc_perp"]),
         fv=fv,

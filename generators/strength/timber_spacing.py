@@ -3,7 +3,7 @@
 Units: mm, MPa, N. `slenderness` is l/D: the lesser of bearing length in the main member and of the
 side member over the diameter (with steel side plates the main member's counts).
 Sources: NDS 2018 12.5.1 (tables A to D, from memory but for the parallel edge distance), 11.3.6,
-3.4.3.
+3.4.3, Appendix E.
 """
 
 from math import sqrt
@@ -86,3 +86,12 @@ def connection_shear(fv: float, breadth: float, depth: float, effective_depth: f
     against splitting from the loaded edge.
     """
     return 2 / 3 * fv * breadth * effective_depth * (effective_depth / depth) ** 2
+
+
+def row_tear_out(fv: float, depth: float, count: int, critical: float) -> float:
+    """What a row of fasteners along the grain may pull out, NDS 2018 Eq. E.3-2 (memory).
+
+    n Fv t s: two planes a fastener, half of Fv for its uneven run; `critical` is the least of
+    spacing and end distance.
+    """
+    return count * fv * depth * critical

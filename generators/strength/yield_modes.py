@@ -4,7 +4,7 @@ Units: N, mm, MPa. Values are NDS reference design values Z; multiply by the adj
 For a lag screw `diameter` is the ROOT diameter (unless the shank reaches the main member by three
 quarters of its bearing), for a bolt in full-body condition the nominal one; bearing strengths are
 always by the nominal diameter. `reference()` picks the least.
-Sources: NDS 2018 Table 12.3.1A, B and equations 12.3-1 to 12.3-10.
+Sources: NDS 2018 Table 12.3.1A, B and equations 12.3-1 to 12.3-10; AWC TR-12 for a gap (memory).
 """
 
 from math import sqrt
@@ -65,6 +65,39 @@ def single_shear(
         "IIIm": k2 * diameter * main * bearing_main / ((1 + 2 * re) * rd3),
         "IIIs": k3 * diameter * side * bearing_main / ((2 + re) * rd3),
         "IV": diameter**2 / rd3 * sqrt(2 * bearing_main * yield_strength / (3 * (1 + re))),
+    }
+
+
+def single_shear_gap(
+    *,
+    diameter: float,
+    main: float,
+    side: float,
+    bearing_main: float,
+    bearing_side: float,
+    yield_strength: float,
+    angle: float,
+    gap: float,
+) -> Modes:
+    """The six modes with a `gap` between the members (a printed block), AWC TR-12 Table 1-1.
+
+    P from A P^2 + B P + C = 0 over the same reduction terms; with gap 0 they are those above.
+    """
+    qm, qs = bearing_main * diameter, bearing_side * diameter
+    bend = yield_strength * diameter**3 / 6
+    rd1, rd2, rd3 = reduction_terms(diameter, angle)
+
+    def least(a: float, b: float, c: float) -> float:
+        return (-b + sqrt(b**2 - 4 * a * c)) / (2 * a)
+
+    half_m, half_s = qm * main**2 / 4, qs * side**2 / 4
+    return {
+        "Im": qm * main / rd1,
+        "Is": qs * side / rd1,
+        "II": least(1 / (4 * qs) + 1 / (4 * qm), side / 2 + gap + main / 2, -half_s - half_m) / rd2,
+        "IIIm": least(1 / (2 * qs) + 1 / (4 * qm), gap + main / 2, -bend - half_m) / rd3,
+        "IIIs": least(1 / (4 * qs) + 1 / (2 * qm), side / 2 + gap, -half_s - bend) / rd3,
+        "IV": least(1 / (2 * qs) + 1 / (2 * qm), gap, -2 * bend) / rd3,
     }
 
 

@@ -6,10 +6,12 @@ off); the thin-plate cells were read.
 """
 
 import csv
+from itertools import pairwise
 from math import floor
 from pathlib import Path
 
 import pytest
+from scipy.optimize import minimize
 
 from hangpost.generators.strength import timber, yield_modes
 from hangpost.generators.strength.inch import INCH, LBF, PSI
@@ -157,3 +159,82 @@ def test_double_shear_is_twice_the_side_modes() -> None:
     assert set(two) == {"Im", "Is", "IIIs", "IV"}
     assert two["Im"] == one["Im"]
     assert [two[m] / one[m] for m in ("Is", "IIIs", "IV")] == pytest.approx([2, 2, 2])
+
+
+BOLT = {
+    "diameter": 12.7, "main": 38.1, "side": 6.35, "bearing_main": 42.6, "bearing_side": 600.0,
+    "yield_strength": 310.0, "angle": 0.0,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("angle", [0.0, 35.0, 90.0])
+@pytest.mark.parametrize("main", [38.1, 88.9, 139.7])
+def test_no_gap_is_the_equations_without_one(angle: float, main: float) -> None:
+    """AWC TR-12 Table 1-1 with g = 0 against NDS 2018 Eq. 12.3-1 to 12.3-6."""
+    bolt = {**BOLT, "angle": angle, "main": main}
+    without = yield_modes.single_shear(**bolt)
+    with_ = yield_modes.single_shear_gap(**bolt, gap=0.0)
+
+    assert with_ == pytest.approx(without)
+
+
+@pytest.mark.parametrize("gap", [0.0, 5.0, 18.0])
+def test_gap_modes_are_the_least_work_of_their_mechanisms(gap: float) -> None:
+    """Kinematic theorem of plasticity: the least force over where the bolt turns and folds.
+
+    Independent of the closed forms: a bolt that turns as a stiff bar crushes the wood on both
+    sides of its centre; one that folds at a hinge crushes from the hinge to the face only.
+    """
+    d = BOLT["diameter"]
+    qm, qs = BOLT["bearing_main"] * d, BOLT["bearing_side"] * d
+    hinge = BOLT["yield_strength"] * d**3 / 6
+    lm, ls = BOLT["main"], BOLT["side"]
+
+    def turning(q: float, long: float):
+        return lambda z: q * (z**2 + (long - z) ** 2) / 2
+
+    def folding(q: float):
+        return lambda z: q * z**2 / 2 + hinge
+
+    def least(main, side, far: tuple[float, float]) -> float:
+        start = [far[0] / 2, far[1] / 2]
+        work = lambda x: (main(x[0]) + side(x[1])) / (x[0] + gap + x[1])  # noqa: E731
+        bounds = [(1e-3, far[0]), (1e-3, far[1])]
+        return float(minimize(work, start, bounds=bounds, tol=1e-12).fun)
+
+    deep = (500.0, 500.0)  # a hinge finds its own place, if the member were as thick as it likes
+    expected = {
+        "II": least(turning(qm, lm), turning(qs, ls), (lm, ls)) / 3.6,
+        "IIIm": least(turning(qm, lm), folding(qs), (lm, deep[1])) / 3.2,
+        "IIIs": least(folding(qm), turning(qs, ls), (deep[0], ls)) / 3.2,
+        "IV": least(folding(qm), folding(qs), deep) / 3.2,
+    }
+    modes = yield_modes.single_shear_gap(**BOLT, gap=gap)
+
+    for name, force in expected.items():
+        assert modes[name] == pytest.approx(force, rel=2e-4), name
+
+
+def test_gap_never_helps() -> None:
+    values = [yield_modes.single_shear_gap(**BOLT, gap=g) for g in (0.0, 3.0, 10.0, 30.0)]
+
+    for less, more in pairwise(values):
+        assert all(more[mode] <= less[mode] for mode in less)
+
+
+@pytest.mark.parametrize(
+    ("main_in", "diameter_in", "along", "across"),
+    [(3.5, 5 / 8, 1207, 606), (3.5, 3 / 4, 1671, 681), (5.5, 5 / 8, 1207, 708)],
+)
+def test_bolt_with_a_steel_side_plate_is_the_table(
+    main_in: float, diameter_in: float, along: float, across: float
+) -> None:
+    """NDS 2015/2018 Table 12B, 1/4 in A36 side plate, G = 0.50 (computed by another code)."""
+    d = diameter_in * INCH
+    for angle, expected in ((0.0, along), (90.0, across)):
+        modes = yield_modes.single_shear_gap(
+            diameter=d, main=main_in * INCH, side=0.25 * INCH,
+            bearing_main=timber.bearing_at_angle(0.50, d, angle), bearing_side=87_000 * PSI,
+            yield_strength=45_000 * PSI, angle=angle, gap=0.0,
+        )  # fmt: skip
+        assert yield_modes.reference(modes)[1] / LBF == pytest.approx(expected, abs=6.0)
