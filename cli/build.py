@@ -9,6 +9,7 @@ import click
 from hangpost.cli.progress import Progress
 
 if TYPE_CHECKING:
+    from hangpost.generators.beside import Beside
     from hangpost.generators.pack import Pack
     from hangpost.generators.survey.reading import Survey
 
@@ -37,9 +38,11 @@ force_option = click.option("--force", is_flag=True, help="Replace a pack that i
 @force_option
 def build(site: Path, out: Path, shop: Path | None, stock: tuple[str, ...], force: bool) -> int:
     """Build the whole pack for a SITE file."""
+    from hangpost.generators.beside import Beside
     from hangpost.generators.survey.reading import read_survey
 
-    return _deliver(read_survey(site), out, shop, stock, force)
+    with Beside() as beside:
+        return _deliver(read_survey(site), out, shop, stock, force, beside)
 
 
 @click.command("demo")
@@ -47,16 +50,25 @@ def build(site: Path, out: Path, shop: Path | None, stock: tuple[str, ...], forc
 @force_option
 def demo(out: Path, force: bool) -> int:
     """Build the shipped example, an invented gate on a 6x6 timber post."""
+    from hangpost.generators.beside import Beside
     from hangpost.generators.survey.reading import survey_from_bytes
 
     data = files("hangpost.cli").joinpath("demo.toml").read_bytes()
-    return _deliver(survey_from_bytes(data, file="demo.toml"), out, None, (), force)
+    with Beside() as beside:
+        survey = survey_from_bytes(data, file="demo.toml")
+        return _deliver(survey, out, None, (), force, beside)
 
 
 def _deliver(
-    survey: "Survey", out: Path, shop: Path | None, limits: tuple[str, ...], force: bool
+    survey: "Survey",
+    out: Path,
+    shop: Path | None,
+    limits: tuple[str, ...],
+    force: bool,
+    beside: "Beside",
 ) -> int:
     from hangpost.generators.pack import make
+    from hangpost.generators.shelf import Shelf
     from hangpost.generators.survey.reading import read_shop
     from hangpost.generators.writers.outbox import deliver, ready
 
@@ -65,7 +77,7 @@ def _deliver(
     for note in survey.site.notes:
         click.echo(f"note: {note.key}: {note.words}", err=True)
     with Progress() as progress:
-        pack = make(survey, stock, progress, limits)
+        pack = make(survey, stock, progress, limits, Shelf(beside=beside))
         deliver(out, pack.files, force=force)
     _tell(pack, out)
     return 0 if pack.passed else 1

@@ -5,11 +5,11 @@ ground; a left-hand leaf is mirrored in x. Units: mm.
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from hangpost.generators.hardware.design import Design, LeafDesign, Placed
-from hangpost.generators.shelf import Shelf
-from hangpost.generators.writers.step import Piece, assembly_step
-from hangpost.parts.bodies import Block
+from hangpost.parts.bodies import Block, Body
+from hangpost.parts.frame import Frame
 from hangpost.parts.part import Part
 
 Colour = tuple[float, float, float]
@@ -23,22 +23,32 @@ LEAF: Colour = (0.42, 0.50, 0.45)
 ACTUATOR: Colour = (0.30, 0.36, 0.50)
 
 
-def assembly(design: Design, shelf: Shelf, share: float) -> bytes:
-    """The STEP file with every leaf at a share of its opening: 0 closed, 1 open."""
-    name = f"{design.site.slug}-{'open' if share else 'closed'}"
-    return assembly_step(name, list(pieces(design, shelf, share)))
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """A thing of the assembly where it stands."""
+
+    name: str  # unique in the assembly
+    product: str  # shared by equal things
+    item: Part | Body
+    frame: Frame
+    colour: Colour
 
 
-def pieces(design: Design, shelf: Shelf, share: float) -> Iterator[Piece]:
-    """Everything in the assembly, placed."""
+def assembly_name(design: Design, share: float) -> str:
+    """What the assembly is called with every leaf at a share of its opening."""
+    return f"{design.site.slug}-{'open' if share else 'closed'}"
+
+
+def standing(design: Design, share: float) -> Iterator[Standing]:
+    """Everything in the assembly at a share of the opening: 0 closed, 1 open."""
     for leaf in design.leaves:
         for placed in leaf.placed:
             item = placed.for_hand(leaf.hand).item
             product = item.mark if isinstance(item, Part) else item.name
-            yield Piece(
+            yield Standing(
                 name=f"{leaf.name} {placed.name}".strip(),
                 product=f"{leaf.name} {product}".strip() if not isinstance(item, Part) else product,
-                shape=shelf.solid(item),
+                item=item,
                 frame=leaf.standing(placed, open_angle(leaf) * share),
                 colour=colour(placed),
             )

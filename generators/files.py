@@ -12,9 +12,9 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import Final
 
-from hangpost.generators import assembly
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
+from hangpost.generators.errands import Stepping, assembling
 from hangpost.generators.hardware.design import Design, LeafDesign, Template
 from hangpost.generators.judging.load_list import load_rows, wind_words
 from hangpost.generators.manifest import TemplateFile
@@ -35,7 +35,6 @@ from hangpost.generators.writers.paper import PAPERS, pdf
 from hangpost.generators.writers.sheet import Sheet
 from hangpost.generators.writers.sheet_dxf import sheet_dxf
 from hangpost.generators.writers.stamp import Stamp
-from hangpost.generators.writers.step import part_step
 from hangpost.generators.writers.template import template_book
 from hangpost.generators.writers.template_dxf import template_dxf
 from hangpost.parts.part import Part, PrintedPart
@@ -55,46 +54,58 @@ class Written:
     parts: dict[str, dict[str, str]] = field(default_factory=dict)
     templates: dict[str, list[TemplateFile]] = field(default_factory=dict)
 
+    def put(self, part: Part, kind: str, path: str, content: bytes) -> None:
+        """A file of a part."""
+        self.files[path] = content
+        self.parts.setdefault(part.mark, {})[kind] = path
 
-def write(
-    design: Design,
-    checks: Sequence[Check],
-    shelf: Shelf,
-    stamp: Stamp,
-    report: Report,
-    clearances: Sequence[Clearance] = (),
-) -> Written:
-    """All files of the pack but pack.json."""
+
+def reckoned(design: Design, shelf: Shelf, stamp: Stamp, report: Report) -> Written:
+    """What follows from the numbers of the design alone: no solid is needed."""
     written = Written()
-    parts = [part for part, _ in design.parts]
-    for number, part in enumerate(parts):
-        report("writing parts", number, len(parts))
-        _part(part, shelf, written, etch=design.shop.drawings.etch)
-    report("writing the assembly", 0, 0)
-    written.files["fabricate/assembly.step"] = assembly.assembly(design, shelf, 0.0)
-    written.files["fabricate/assembly-open.step"] = assembly.assembly(design, shelf, 1.0)
-    report("drawing the sheets", 0, 0)
+    report("drawing the templates", 0, 0)
     _templates(design, stamp, written)
-    _drawings(design, shelf, stamp, written)
+    report("writing cut files and lists", 0, 0)
+    for part, _ in design.parts:
+        _cut_files(part, shelf, written, etch=design.shop.drawings.etch)
     _lists(design, stamp, written)
-    _calculation(design, checks, stamp, written)
-    _installation(design, shelf, stamp, clearances, written)
-    report("painting pictures", 0, 0)
-    _pictures(design, shelf, written)
+    report("drawing the pivot maps", 0, 0)
+    written.files.update(pivot_maps(design))
     return written
 
 
-def _part(part: Part, shelf: Shelf, written: Written, *, etch: bool) -> None:
-    made: dict[str, str] = {}
+def built(
+    design: Design,
+    checks: Sequence[Check],
+    clearances: Sequence[Clearance],
+    shelf: Shelf,
+    stamp: Stamp,
+    report: Report,
+    written: Written,
+) -> None:
+    """What shows or holds the solids, and what tells of the checks."""
+    report("writing the calculation", 0, 0)
+    _calculation(design, checks, stamp, written)
+    report("painting pictures", 0, 0)
+    _pictures(design, shelf, written)
+    for number, (part, quantity) in enumerate(design.parts):
+        report("drawing the parts", number, len(design.parts))
+        _drawing(part, quantity, design, shelf, stamp, written)
+    report("drawing the installation", 0, 0)
+    gates = [assembly_sheet(leaf, shelf.look, design.shop, stamp) for leaf in design.leaves]
+    written.files["fabricate/assembly-drawing.pdf"] = _paper(gates, "assembly", stamp)
+    for ending, gate in zip(("", "-2"), gates, strict=False):
+        written.files[f"fabricate/assembly-drawing{ending}_mm.dxf"] = sheet_dxf(gate)
+    _installation(design, shelf, stamp, clearances, written)
+    for number, (part, _) in enumerate(design.parts):
+        report("writing parts", number, len(design.parts))
+        _solid_files(part, shelf, written)
+    report("writing the assembly", 0, 0)
+    written.files["fabricate/assembly.step"] = shelf.get(assembling(design, 0.0))
+    written.files["fabricate/assembly-open.step"] = shelf.get(assembling(design, 1.0))
 
-    def put(kind: str, path: str, content: bytes) -> None:
-        written.files[path] = content
-        made[kind] = path
 
-    def step() -> bytes:
-        return part_step(part.mark, shelf.solid(part))
-
-    put("step", f"fabricate/{part.mark}.step", shelf.file("step", part, step))
+def _cut_files(part: Part, shelf: Shelf, written: Written, *, etch: bool) -> None:
     flat = part.flat_pattern()
     if flat is not None:
         mark = etching(flat, part.mark) if etch else None
@@ -102,31 +113,29 @@ def _part(part: Part, shelf: Shelf, written: Written, *, etch: bool) -> None:
         for kind, ending, profile in CUT_FILES:
             made_of = partial(flat_dxf, flat, profile, etched=strokes)
             content = shelf.file(f"{kind}, etched" if strokes else kind, part, made_of)
-            put(kind, f"fabricate/{part.mark}{ending}_mm.dxf", content)
+            written.put(part, kind, f"fabricate/{part.mark}{ending}_mm.dxf", content)
+
+
+def _solid_files(part: Part, shelf: Shelf, written: Written) -> None:
+    written.put(part, "step", f"fabricate/{part.mark}.step", shelf.get(Stepping(part)))
     if isinstance(part, PrintedPart):
         lying = on_bed(shelf.mesh(part), part.print_frame)
-        put("stl", f"print/{part.mark}_mm.stl", stl(lying, part.mark))
-        put("3mf", f"print/{part.mark}_mm.3mf", three_mf(lying, part.mark, part.material.name))
-    written.parts[part.mark] = made
+        written.put(part, "stl", f"print/{part.mark}_mm.stl", stl(lying, part.mark))
+        whole = three_mf(lying, part.mark, part.material.name)
+        written.put(part, "3mf", f"print/{part.mark}_mm.3mf", whole)
 
 
-def _drawings(design: Design, shelf: Shelf, stamp: Stamp, written: Written) -> None:
-    """One drawing a part, on paper and as DXF, and the whole gate in plan and elevation."""
-    for part, quantity in design.parts:
-        drawn = Drawn(part=part, quantity=quantity, solid=shelf.solid(part))
-        sheets = part_sheets(drawn, design.shop, stamp)
-        path = f"fabricate/{part.mark}-drawing"
-        written.files[f"{path}.pdf"] = _paper(sheets, part.mark, stamp)
-        drawings = {"drawing": f"{path}.pdf"}
-        for number, sheet in enumerate(sheets, 1):  # a DXF file has no pages
-            ending = "" if number == 1 else f"-{number}"
-            drawings[f"drawing_dxf{ending.replace('-', '_')}"] = f"{path}{ending}_mm.dxf"
-            written.files[f"{path}{ending}_mm.dxf"] = sheet_dxf(sheet)
-        written.parts[part.mark] |= drawings
-    gates = [assembly_sheet(leaf, shelf.solid, design.shop, stamp) for leaf in design.leaves]
-    written.files["fabricate/assembly-drawing.pdf"] = _paper(gates, "assembly", stamp)
-    for ending, gate in zip(("", "-2"), gates, strict=False):
-        written.files[f"fabricate/assembly-drawing{ending}_mm.dxf"] = sheet_dxf(gate)
+def _drawing(
+    part: Part, quantity: int, design: Design, shelf: Shelf, stamp: Stamp, written: Written
+) -> None:
+    """The drawing of a part, on paper and as DXF."""
+    drawn = Drawn(part=part, quantity=quantity, look=shelf.look)
+    sheets = part_sheets(drawn, design.shop, stamp)
+    path = f"fabricate/{part.mark}-drawing"
+    written.put(part, "drawing", f"{path}.pdf", _paper(sheets, part.mark, stamp))
+    for number, sheet in enumerate(sheets, 1):  # a DXF file has no pages
+        kind, ending = ("", "") if number == 1 else (f"_{number}", f"-{number}")
+        written.put(part, f"drawing_dxf{kind}", f"{path}{ending}_mm.dxf", sheet_dxf(sheet))
 
 
 def _lists(design: Design, stamp: Stamp, written: Written) -> None:
@@ -165,18 +174,16 @@ def _installation(
         for c in clearances
         if not c.touching
     ]
-    sheets = installation_sheets(design, stamp, shelf.solid, gaps)
+    sheets = installation_sheets(design, stamp, shelf.look, gaps)
     written.files["install/installation.pdf"] = _paper(sheets, "installation", stamp)
 
 
 def _pictures(design: Design, shelf: Shelf, written: Written) -> None:
-    """Each part, the whole gate and the pivot map of each leaf."""
+    """Each part and the whole gate."""
     for part, _ in design.parts:
-        path = f"pictures/{part.mark}.png"
-        written.files[path] = part_picture(part, shelf.mesh)
-        written.parts[part.mark]["picture"] = path
+        picture = part_picture(part, shelf.mesh)
+        written.put(part, "picture", f"pictures/{part.mark}.png", picture)
     written.files.update(gate_pictures(design, shelf.mesh))
-    written.files.update(pivot_maps(design))
 
 
 def _paper(sheets: Sequence[Sheet], title: str, stamp: Stamp) -> bytes:

@@ -10,6 +10,7 @@ from typing import Any
 
 from hangpost.generators import files, manifest
 from hangpost.generators.checks import Check
+from hangpost.generators.errands import errands
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.judged import judged
@@ -48,7 +49,7 @@ def make(
     """The whole pack of a gate, in memory; NoPivots and NoHardware say why there is none.
 
     `stock` limits what it may be made from, as "1/4 in plate" does; a `shelf` may hold what was
-    built for other gates.
+    built for other gates, or have another process build it.
     """
     shelf = shelf or Shelf()
     report("finding the pivots", 0, 0)
@@ -57,9 +58,11 @@ def make(
     chosen = choose(survey.site, shop, solved, stock)
     design = design_gate(survey.site, shop, solved, [each.picks for each in chosen])
     design = with_reasons(design, chosen)
-    checks, clearances = judged(design, shelf, report)
+    shelf.expect(errands(design))
     stamp = _stamp(survey, shop)
-    written = files.write(design, checks, shelf, stamp, report, clearances)
+    written = files.reckoned(design, shelf, stamp, report)
+    checks, clearances = judged(design, shelf, report)
+    files.built(design, checks, clearances, shelf, stamp, report, written)
     data = manifest.manifest(
         design,
         site_sha256=survey.sha256,

@@ -1,32 +1,48 @@
 """Each solid is built once and meshed once, whoever asks for it.
 
 With a folder of kept things (see kept.py) a solid, a mesh or a file of a part that another gate
-of the same run has needed comes from there: to the byte what would be made anew.
+of the same run has needed comes from there: to the byte what would be made anew. With a second
+process (see beside.py) the kernel works there while this one reckons and draws; what it has not
+been asked for is made here.
 """
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterable, Iterator
 from io import BytesIO
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
 
+from hangpost.generators.errands import Coarse, Errand, Looking, Meshing, Stepping
 from hangpost.generators.kept import Kept
-from hangpost.generators.writers.mesh import ROUGH, Mesh, meshed
+from hangpost.generators.writers.mesh import Mesh
+from hangpost.generators.writers.views import Sight, View
 from hangpost.parts.bodies import Body
 from hangpost.parts.part import Part
 
 if TYPE_CHECKING:
     import cadquery as cq
 
+    from hangpost.generators.beside import Beside
+
+T = TypeVar("T")
+
 
 class Shelf:
     """Keeps what has been built; equal parts are the same part."""
 
-    def __init__(self, kept: Kept | None = None) -> None:
-        """Start empty, or with what other gates have left."""
+    def __init__(self, kept: Kept | None = None, beside: "Beside | None" = None) -> None:
+        """Start empty, or with what other gates have left, alone or with another process."""
         self._kept = kept
+        self._beside = beside
+        self._coming: Iterator[tuple[Errand[Any], Any]] = iter(())
         self._solids: dict[Hashable, cq.Shape] = {}
-        self._meshes: dict[Hashable, Mesh] = {}
+        self._made: dict[Errand[Any], Any] = {}
+
+    def expect(self, errands: Iterable[Errand[Any]]) -> None:
+        """What will be asked for, in about this order: lets the other process begin."""
+        if self._beside is not None:
+            wanted = list(errands)
+            self._coming = zip(wanted, self._beside.answers(wanted), strict=False)
 
     def solid(self, item: Part | Body) -> "cq.Shape":
         """The item as a solid in its own frame."""
@@ -36,13 +52,36 @@ class Shelf:
 
     def mesh(self, item: Part | Body) -> Mesh:
         """The item's mesh in its own frame."""
-        if item not in self._meshes:
-            self._meshes[item] = self._mesh(item)
-        return self._meshes[item]
+        return self.get(Meshing(item))
+
+    def coarse(self, item: Part | Body) -> Mesh:
+        """A mesh of few triangles, to look at."""
+        return self.get(Coarse(item))
+
+    def look(self, sight: Sight) -> View:
+        """What one sees of a part."""
+        return self.get(Looking(sight))
+
+    def get(self, errand: Errand[T]) -> T:
+        """The answer: as it was given before, as it comes from the other process, or made now."""
+        while errand not in self._made:
+            done, answer = next(self._coming, (errand, None))
+            self._made[done] = self._answer(errand) if answer is None else answer
+        found: T = self._made[errand]
+        return found
 
     def file(self, kind: str, part: Part, make: Callable[[], bytes]) -> bytes:
         """A file that hangs on the part alone."""
         return make() if self._kept is None else self._kept.get(kind, part, make)
+
+    def _answer(self, errand: Errand[Any]) -> Any:
+        if self._kept is not None and isinstance(errand, Meshing):
+            return _mesh_of(
+                self._kept.get("mesh", errand.item, lambda: _bytes_of(errand.done(self)))
+            )
+        if self._kept is not None and isinstance(errand, Stepping):
+            return self._kept.get("step", errand.part, lambda: errand.done(self))
+        return errand.done(self)
 
     def _solid(self, item: Part | Body) -> "cq.Shape":
         if self._kept is None:
@@ -50,15 +89,6 @@ class Shelf:
         from hangpost.parts.solids import restored, stored
 
         return restored(self._kept.get("solid", item, lambda: stored(item.solid())))
-
-    def _mesh(self, item: Part | Body) -> Mesh:
-        def make() -> Mesh:
-            solid = self.solid(item)
-            return meshed(solid) if isinstance(item, Part) else meshed(solid, *ROUGH)
-
-        if self._kept is None:
-            return make()
-        return _mesh_of(self._kept.get("mesh", item, lambda: _bytes_of(make())))
 
 
 def _bytes_of(mesh: Mesh) -> bytes:

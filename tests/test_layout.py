@@ -32,7 +32,7 @@ INSIDE_GENERATORS: dict[str, set[str]] = {
     "judging": {"survey", "pivots", "strength", "hardware", "checks"},
     "clearance": {"survey", "pivots", "hardware", "checks"},
     "writers": {"survey", "pivots", "hardware", "strength", "checks"},
-    "assembly": {"survey", "pivots", "hardware", "writers", "shelf"},
+    "assembly": {"hardware"},
     "report": {
         *("survey", "pivots", "hardware", "strength", "checks", "clearance", "writers"),
         *("assembly", "gaps", "shelf"),

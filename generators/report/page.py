@@ -8,7 +8,6 @@ that nothing else in it, a job name for one, can run. Units: mm, N, degrees, kg.
 import json
 from base64 import b64encode
 from collections.abc import Mapping, Sequence
-from functools import partial
 from hashlib import sha256
 from importlib.resources import files
 from math import isfinite
@@ -20,15 +19,13 @@ from hangpost.generators.gaps import CAUTION, source
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.report.curves import curves
 from hangpost.generators.report.figures import Figures
-from hangpost.generators.report.moving import ROUGH_TURN, TURN, coarse, moving
+from hangpost.generators.report.moving import moving
 from hangpost.generators.report.pictures import LARGE, SMALL, map_paths
 from hangpost.generators.report.plan import PlanView, plan_view
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.display import both
 from hangpost.generators.writers.cautions import Caution, Where, cautions
-from hangpost.generators.writers.mesh import Mesh
-from hangpost.parts.bodies import Body
-from hangpost.parts.part import Part, PrintedPart
+from hangpost.parts.part import PrintedPart
 
 Data = Mapping[str, Any]
 
@@ -72,7 +69,7 @@ def report_page(design: Design, data: Data, pictures: Mapping[str, bytes], shelf
         css=Markup(_text("page.css")),
         policy=_policy(scripts),
         scripts=scripts,
-        gate=Markup(embedded(moving(design, partial(_coarse, shelf)))),
+        gate=Markup(embedded(moving(design, shelf.coarse))),
         leaves=[
             {"name": leaf.name, "curves": curves(leaf), "data": entry}
             for leaf, entry in zip(design.leaves, data["leaves"], strict=True)
@@ -97,10 +94,6 @@ def report_page(design: Design, data: Data, pictures: Mapping[str, bytes], shelf
         documents=_documents(data),
     )
     return page.encode("utf-8")
-
-
-def _coarse(shelf: Shelf, item: Part | Body) -> Mesh:
-    return coarse(shelf.solid(item), TURN if isinstance(item, Part) else ROUGH_TURN)
 
 
 def _text(name: str) -> str:

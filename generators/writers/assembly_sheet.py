@@ -16,12 +16,13 @@ from hangpost.generators.writers.drawing import GAP, SCALES, field_of
 from hangpost.generators.writers.flat_view import spread
 from hangpost.generators.writers.ink import Circle, Place, Text, line, path, together
 from hangpost.generators.writers.paper import PAPERS
-from hangpost.generators.writers.pictures import Plan, Solids, elevation
+from hangpost.generators.writers.pictures import Plan, elevation
 from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.generators.writers.shop_words import length_words
 from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.table import Table
 from hangpost.generators.writers.title_block import WIDTH, Title, title_block
+from hangpost.generators.writers.views import Look
 from hangpost.parts.loop import Box, Point
 
 SIZE: Final = 2.2
@@ -30,12 +31,12 @@ RATIOS: Final = (8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 75, 100)
 SMALLER: Final = tuple(1 / ratio for ratio in RATIOS)
 
 
-def assembly_sheet(leaf: LeafDesign, solids: Solids, shop: Shop, stamp: Stamp) -> Sheet:
+def assembly_sheet(leaf: LeafDesign, look: Look, shop: Shop, stamp: Stamp) -> Sheet:
     """The assembly of one leaf on one sheet."""
     paper = PAPERS[shop.drawings.paper[0]]
     left, bottom, right, top = field_of(paper)
-    plan = Plan.of(leaf, solids)
-    seen = elevation(leaf, solids)
+    plan = Plan.of(leaf, look)
+    seen = elevation(leaf, look)
     column = right - WIDTH
     table = Block(_numbers(leaf, stamp.units).items((column, top)))
     room: Box = (left, bottom, column - GAP, top)

@@ -7,7 +7,7 @@ Frame: mm on the sheet, origin lower left.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.writers.block import Block, joined
@@ -28,12 +28,10 @@ from hangpost.generators.writers.shop_words import length_words, mass_words
 from hangpost.generators.writers.stamp import Stamp, site_symbol
 from hangpost.generators.writers.table import Table, paragraph
 from hangpost.generators.writers.title_block import WIDTH, Title, title_block
+from hangpost.generators.writers.views import Look
 from hangpost.parts.flat import FlatPattern
 from hangpost.parts.loop import Box
 from hangpost.parts.part import Part
-
-if TYPE_CHECKING:
-    import cadquery as cq
 
 SCALES: Final = tuple(1 / ratio for ratio in (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 50))
 GAP: Final = 4.0
@@ -43,11 +41,11 @@ LEAST_VIEWS: Final = 95.0  # house: height that is kept for the views
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
-    """A part, how many are needed, and its solid."""
+    """A part, how many are needed, and whoever can look at it."""
 
     part: Part
     quantity: int
-    solid: "cq.Shape"
+    look: Look
 
 
 def part_sheets(drawn: Drawn, shop: Shop, stamp: Stamp) -> tuple[Sheet, ...]:
@@ -96,7 +94,7 @@ class _Board:
         if under:
             blocks += under
             room = (left, joined(under).box[3] + GAP, column - GAP, top)
-        views, scale = _views(Sights.of(part, self.drawn.solid), room, self.shop, units)
+        views, scale = _views(Sights.of(part, self.drawn.look), room, self.shop, units)
         blocks += [views, self._foot(column, bottom, scale, 1)]
         return self._sheet(blocks, scale), rest
 

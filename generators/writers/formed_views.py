@@ -7,7 +7,7 @@ part's own origin at (0, 0) of the front view.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Literal
+from typing import Final, Literal
 
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.block import Block, joined
@@ -15,13 +15,10 @@ from hangpost.generators.writers.dimension import fitted
 from hangpost.generators.writers.ink import Place
 from hangpost.generators.writers.sheet import Item
 from hangpost.generators.writers.shop_words import length_words
-from hangpost.generators.writers.views import CORNER, FRONT, RIGHT, TOP, View, view
+from hangpost.generators.writers.views import CORNER, FRONT, RIGHT, TOP, Look, Sight, View
 from hangpost.parts.frame import Vector
 from hangpost.parts.loop import Point
 from hangpost.parts.part import Bore, Part
-
-if TYPE_CHECKING:
-    import cadquery as cq
 
 Angle = Literal["first", "third"]
 GAP: Final = 10.0
@@ -38,20 +35,21 @@ class Sights:
     corner: View
 
     @classmethod
-    def of(cls, part: Part, solid: "cq.Shape") -> "Sights":
-        """Look at the solid from everywhere."""
-        return cls(
-            part=part,
-            front=view(solid, FRONT),
-            top=view(solid, TOP),
-            right=view(solid, RIGHT),
-            corner=view(solid, CORNER, smooth=False, hidden=False),
-        )
+    def of(cls, part: Part, look: Look) -> "Sights":
+        """Look at the part from everywhere."""
+        front, top, right, corner = (look(sight) for sight in sights(part))
+        return cls(part=part, front=front, top=top, right=right, corner=corner)
 
     @property
     def pins(self) -> tuple[Bore, ...]:
         """The bores that take a pin."""
         return tuple(b for b in self.part.bores if b.hole.use == "pin")
+
+
+def sights(part: Part) -> tuple[Sight, ...]:
+    """The four ways in which a drawing looks at a part."""
+    square = (Sight(part=part, eye=eye) for eye in (FRONT, TOP, RIGHT))
+    return (*square, Sight(part=part, eye=CORNER, smooth=False, hidden=False))
 
 
 def formed_block(sights: Sights, scale: float, units: Units, angle: Angle) -> Block:

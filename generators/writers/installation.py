@@ -18,11 +18,11 @@ from hangpost.generators.writers.drawing_tables import inspection_table
 from hangpost.generators.writers.ink import Text, line, together
 from hangpost.generators.writers.installation_steps import Step, steps
 from hangpost.generators.writers.paper import PAPERS, TRUE
-from hangpost.generators.writers.pictures import Solids
 from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.generators.writers.shop_words import length_words
 from hangpost.generators.writers.stamp import FOOT, Stamp, numbered
 from hangpost.generators.writers.table import Table, paragraph, shelved
+from hangpost.generators.writers.views import Look
 
 CLOSEST: Final = 14  # pairs that are listed; pack.json has them all
 PICTURE: Final = 82.0  # width kept for pictures
@@ -64,7 +64,7 @@ class Gap:
 
 
 def installation_sheets(
-    design: Design, stamp: Stamp, solids: Solids, gaps: Sequence[Gap] = ()
+    design: Design, stamp: Stamp, look: Look, gaps: Sequence[Gap] = ()
 ) -> tuple[Sheet, ...]:
     """The whole installation sheet of a gate."""
     press = _Press(stamp, design.shop)
@@ -73,7 +73,7 @@ def installation_sheets(
     for leaf, hung in zip(design.leaves, design.site.leaves, strict=True):
         if leaf.name:
             press.heading(f"{leaf.name} leaf")
-        for number, step in enumerate(steps(leaf, hung, solids, stamp.units), 1):
+        for number, step in enumerate(steps(leaf, hung, look, stamp.units), 1):
             press.step(number, step)
     if gaps:
         press.table(_gap_table(gaps, stamp.units))

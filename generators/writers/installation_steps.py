@@ -21,8 +21,9 @@ from hangpost.generators.writers.installation_pictures import (
     stop_picture,
     tie_picture,
 )
-from hangpost.generators.writers.pictures import Plan, Solids, elevation
+from hangpost.generators.writers.pictures import Plan, elevation
 from hangpost.generators.writers.shop_words import length_words, weld_words
+from hangpost.generators.writers.views import Look
 from hangpost.parts.part import Part
 from hangpost.parts.weld_ear import WeldEar
 
@@ -49,14 +50,14 @@ class Step:
     picture: Block | None = None
 
 
-def steps(leaf: LeafDesign, hung: HungLeaf, solids: Solids, units: Units) -> tuple[Step, ...]:
+def steps(leaf: LeafDesign, hung: HungLeaf, look: Look, units: Units) -> tuple[Step, ...]:
     """What to do, in order, with this leaf's numbers."""
-    plan = Plan.of(leaf, solids)
-    return (*_before(leaf, hung, plan, solids, units), *_fixing(leaf, plan, units))
+    plan = Plan.of(leaf, look)
+    return (*_before(leaf, hung, plan, look, units), *_fixing(leaf, plan, units))
 
 
 def _before(
-    leaf: LeafDesign, hung: HungLeaf, plan: Plan, solids: Solids, units: Units
+    leaf: LeafDesign, hung: HungLeaf, plan: Plan, look: Look, units: Units
 ) -> tuple[Step, ...]:
     """Check, print, mark, drill."""
     height = length_words(leaf.problem.height, units)
@@ -90,7 +91,7 @@ def _before(
                 f"Strike one level line across post and leaf, {height} above finished ground. Tape "
                 "the templates on it: plumb line plumb, datum on its edge. Prick every dot.",
             ),
-            height_picture(elevation(leaf, solids), leaf.problem.height, units),
+            height_picture(elevation(leaf, look), leaf.problem.height, units),
         ),
         Step("Drill", (*drills, "Have services located first. Mask for treated timber.")),
     )

@@ -5,25 +5,20 @@ show. Frames: the plan picture has the plan frame's x and y, mirrored for a left
 elevation has the viewer's right and z, the hinge axis at 0. True mm; strokes only.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import cos, pi, sin
-from typing import TYPE_CHECKING
 
 from hangpost.generators.hardware.design import LeafDesign, Placed
 from hangpost.generators.writers.ink import Circle, Place, Stroke, frame, path
 from hangpost.generators.writers.layout import inside
 from hangpost.generators.writers.tiles import clipped
-from hangpost.generators.writers.views import Eye, view
+from hangpost.generators.writers.views import Eye, Look, Sight
 from hangpost.parts.bodies import Arch, Bar, Block, Body, Prism, Shape
 from hangpost.parts.frame import Frame, Vector
 from hangpost.parts.loop import Point
 from hangpost.parts.part import Part
 
-if TYPE_CHECKING:
-    import cadquery as cq
-
-Solids = Callable[[Part], "cq.Shape"]
 Mark = Stroke | Circle
 ABOVE = Eye(look=(0.0, 0.0, 1.0), right=(1.0, 0.0, 0.0))
 ACTUATOR_SIDE = Eye(look=(0.0, 1.0, 0.0), right=(-1.0, 0.0, 0.0))
@@ -37,9 +32,9 @@ class Plan:
     parts: tuple[tuple[str, tuple[Stroke, ...]], ...]  # what it rides, and its lines when closed
 
     @classmethod
-    def of(cls, leaf: LeafDesign, solids: Solids) -> "Plan":
+    def of(cls, leaf: LeafDesign, look: Look) -> "Plan":
         """Look at every part from above."""
-        return cls(leaf=leaf, parts=tuple(_seen(leaf, solids, ABOVE)))
+        return cls(leaf=leaf, parts=tuple(_seen(leaf, look, ABOVE)))
 
     @property
     def side(self) -> float:
@@ -95,7 +90,7 @@ class Plan:
         return _unique(_from_above(shape, place) for shape in item.shapes)
 
 
-def elevation(leaf: LeafDesign, solids: Solids) -> tuple[Mark, ...]:
+def elevation(leaf: LeafDesign, look: Look) -> tuple[Mark, ...]:
     """The closed gate as one stands on the actuator's side: right is the viewer's right."""
     found: list[Mark] = []
     for placed in leaf.placed:
@@ -103,20 +98,22 @@ def elevation(leaf: LeafDesign, solids: Solids) -> tuple[Mark, ...]:
         if isinstance(item, Body):
             place = replace(leaf, shift=0.0).standing(placed, 0.0)
             found += _unique(_from_side(shape, place) for shape in item.shapes)
-    for _, strokes in _seen(leaf, solids, ACTUATOR_SIDE):
+    for _, strokes in _seen(leaf, look, ACTUATOR_SIDE):
         found += strokes
     return tuple(found)
 
 
-def _seen(leaf: LeafDesign, solids: Solids, eye: Eye) -> Iterable[tuple[str, tuple[Stroke, ...]]]:
-    from hangpost.parts.solids import located
-
+def sights(leaf: LeafDesign, eye: Eye) -> Iterator[tuple[str, Sight]]:
+    """Every part of the closed gate as it is looked at, and what it rides."""
     for placed in leaf.placed:
         part = placed.for_hand(leaf.hand).item
         if isinstance(part, Part):
             place = replace(leaf, shift=0.0).standing(placed, 0.0)
-            solid = located(solids(part), place)
-            yield placed.rides, view(solid, eye, smooth=False, hidden=False).visible
+            yield placed.rides, Sight(part=part, eye=eye, place=place, smooth=False, hidden=False)
+
+
+def _seen(leaf: LeafDesign, look: Look, eye: Eye) -> Iterator[tuple[str, tuple[Stroke, ...]]]:
+    return ((rides, look(sight).visible) for rides, sight in sights(leaf, eye))
 
 
 def _from_above(shape: Shape, place: Frame) -> Mark:

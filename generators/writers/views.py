@@ -5,13 +5,15 @@ stay what they are, other curves are cut to short lines. Frame of a view: paper 
 asked, the solid's own origin at (0, 0).
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import tan
 from typing import TYPE_CHECKING, Any, Final
 
 from hangpost.generators.writers.ink import Pen, Stroke, together
-from hangpost.parts.frame import Vector
+from hangpost.parts.frame import Frame, Vector
 from hangpost.parts.loop import Box, Vertex
+from hangpost.parts.part import Part
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -31,6 +33,18 @@ FRONT: Final = Eye(look=(0.0, 0.0, 1.0), right=(1.0, 0.0, 0.0))  # at the marked
 TOP: Final = Eye(look=(0.0, 1.0, 0.0), right=(1.0, 0.0, 0.0))
 RIGHT: Final = Eye(look=(1.0, 0.0, 0.0), right=(0.0, 0.0, -1.0))
 CORNER: Final = Eye(look=(0.62, 0.47, 0.63), right=(0.7125, 0.0, -0.7017))
+HOME: Final = Frame()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sight:
+    """A part where it stands, and how it is looked at."""
+
+    part: Part
+    eye: Eye
+    place: Frame = HOME
+    smooth: bool = True  # show where a bend begins
+    hidden: bool = True  # show what is behind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +63,21 @@ class View:
     def box(self) -> Box:
         """The box it covers."""
         return together(s.box for s in self.strokes)
+
+
+Look = Callable[[Sight], View]  # whoever can say what one sees
+
+
+def looking(solid: "Callable[[Part], cq.Shape]") -> Look:
+    """Look at solids right here."""
+    from hangpost.parts.solids import located
+
+    def look(sight: Sight) -> View:
+        whole = solid(sight.part)
+        placed = whole if sight.place == HOME else located(whole, sight.place)
+        return view(placed, sight.eye, smooth=sight.smooth, hidden=sight.hidden)
+
+    return look
 
 
 def view(solid: "cq.Shape", eye: Eye, *, smooth: bool = True, hidden: bool = True) -> View:

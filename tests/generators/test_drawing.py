@@ -32,7 +32,7 @@ from hangpost.generators.writers.layout import overlaps, strays
 from hangpost.generators.writers.paper import PAPERS, pdf
 from hangpost.generators.writers.sheet_dxf import sheet_dxf
 from hangpost.generators.writers.stamp import Stamp
-from hangpost.generators.writers.views import FRONT, RIGHT, TOP, view
+from hangpost.generators.writers.views import FRONT, RIGHT, TOP, looking, view
 from hangpost.parts.flat import Bend, FlatPattern, Hole
 from hangpost.parts.loop import rectangle
 
@@ -48,8 +48,17 @@ WHOLE = {**CASES, **PUSH_IN_INCHES, "shipped example": (EXAMPLE, "in", "letter")
 
 
 @cache
+def solid(part):
+    """Each solid built once."""
+    return part.solid()
+
+
+LOOK = looking(solid)
+
+
+@cache
 def gate(case: str):
-    """The design, the shop, the stamp and every part with its solid."""
+    """The design, the shop, the stamp and every part as it is drawn."""
     text, units, paper = WHOLE[case]
     site = site_from_bytes(text.encode())
     shop = read_shop(None)
@@ -60,7 +69,7 @@ def gate(case: str):
     stamp = Stamp(
         job=site.job, site_sha256="5c" * 32, version="0.1.0", record=text, units=units, revision="B"
     )
-    made = tuple(Drawn(part=p, quantity=n, solid=p.solid()) for p, n in design.parts)
+    made = tuple(Drawn(part=p, quantity=n, look=LOOK) for p, n in design.parts)
     return design, shop, stamp, made
 
 
@@ -79,10 +88,9 @@ def text_of(drawn_sheets) -> str:
 
 @pytest.mark.parametrize("case", WHOLE)
 def test_nothing_on_a_drawing_meets_or_runs_off(case):
-    design, shop, stamp, made = gate(case)
-    solids = {d.part.mark: d.solid for d in made}
+    design, shop, stamp, _ = gate(case)
     whole = [s for _, drawn in sheets(case) for s in drawn]
-    whole += [assembly_sheet(leaf, lambda p: solids[p.mark], shop, stamp) for leaf in design.leaves]
+    whole += [assembly_sheet(leaf, LOOK, shop, stamp) for leaf in design.leaves]
     for sheet in whole:
         assert overlaps(sheet.items) == [], sheet.title
         assert strays(sheet, field_of(PAPERS[shop.drawings.paper[0]])) == [], sheet.title
@@ -133,9 +141,9 @@ def test_views_are_as_large_as_the_part(case):
     _, _, _, made = gate(case)
     for drawn in made:
         (u0, v0, w0), (u1, v1, w1) = drawn.part.box
-        assert view(drawn.solid, FRONT).box == pytest.approx((u0, v0, u1, v1), abs=0.01)
-        assert view(drawn.solid, TOP).box == pytest.approx((u0, -w1, u1, -w0), abs=0.01)
-        assert view(drawn.solid, RIGHT).box == pytest.approx((-w1, v0, -w0, v1), abs=0.01)
+        assert view(solid(drawn.part), FRONT).box == pytest.approx((u0, v0, u1, v1), abs=0.01)
+        assert view(solid(drawn.part), TOP).box == pytest.approx((u0, -w1, u1, -w0), abs=0.01)
+        assert view(solid(drawn.part), RIGHT).box == pytest.approx((-w1, v0, -w0, v1), abs=0.01)
 
 
 @pytest.mark.parametrize("scale", [1 / 4, 1 / 10, 1 / 20])
@@ -163,7 +171,7 @@ def test_pin_holes_are_seen_where_the_part_has_them():
     _, _, _, made = gate("right, pull, inches")
     bracket = next(d for d in made if d.part.kind == "post bracket angle")
     (bore,) = (b for b in bracket.part.bores if b.hole.use == "pin")
-    seen = view(bracket.solid, TOP)
+    seen = view(solid(bracket.part), TOP)
     boxes = [s.box for s in seen.visible if any(v.bulge for v in s.vertices)]
     x, y = bore.origin[0], -bore.origin[2]
     r = bore.hole.diameter / 2
@@ -173,7 +181,7 @@ def test_pin_holes_are_seen_where_the_part_has_them():
 def test_third_angle_puts_the_view_from_above_above():
     _, _, _, made = gate("right, pull, inches")
     bracket = next(d for d in made if d.part.kind == "post bracket angle")
-    sights = Sights.of(bracket.part, bracket.solid)
+    sights = Sights.of(bracket.part, LOOK)
     third = formed_block(sights, 0.5, "mm", "third")
     first = formed_block(sights, 0.5, "mm", "first")
 
@@ -299,10 +307,9 @@ def test_overall_dimensions_are_drawn_at_the_scale_the_sheet_names():
 
 
 def test_assembly_sheet_gives_the_pivots_from_the_hinge_axis():
-    design, shop, stamp, made = gate("left, pull, mm")
-    solids = {d.part.mark: d.solid for d in made}
+    design, shop, stamp, _ = gate("left, pull, mm")
     (leaf,) = design.leaves
-    text = text_of([assembly_sheet(leaf, lambda p: solids[p.mark], shop, stamp)])
+    text = text_of([assembly_sheet(leaf, LOOK, shop, stamp)])
     mount = leaf.mount
     for value in (
         *(mount.setback, mount.standoff, *mount.leaf_pivot),
@@ -322,7 +329,8 @@ def test_left_hand_drawing_is_the_mirror_image():
 
 def test_the_same_part_gives_the_same_sheet():
     _, shop, stamp, made = gate("right, pull, inches")
-    again = part_sheets(replace(made[0], solid=made[0].part.solid()), shop, stamp)
+    look = looking(lambda p: p.solid())
+    again = part_sheets(replace(made[0], look=look), shop, stamp)
     first = sheets("right, pull, inches")[0][1]
     one, two = (pdf(s, title="t", subject="s", maker="m") for s in (first, again))
     assert one == two

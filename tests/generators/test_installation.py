@@ -23,6 +23,7 @@ from hangpost.generators.writers.paper import PAPERS, TRUE, pdf
 from hangpost.generators.writers.pictures import Plan, elevation
 from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.survey_form import FORM, numbers, survey_form
+from hangpost.generators.writers.views import looking
 
 GATE = Path(__file__).with_name("gate.toml").read_text(encoding="utf-8")
 EXAMPLE = (Path(__file__).parents[2] / "cli" / "demo.toml").read_text(encoding="utf-8")
@@ -39,19 +40,19 @@ GAPS = tuple(
 
 @cache
 def gate(case: str):
-    """Site, design and stamp, and solids built once."""
+    """Site, design and stamp, and whoever looks at solids built once."""
     text = CASES.get(case, EXAMPLE)
     site, shop = site_from_bytes(text.encode()), read_shop(None)
     solved = solve_gate(site, shop)
     design = design_gate(site, shop, solved, [usual(shop)] * len(solved))
     stamp = Stamp(job=site.job, site_sha256="0e" * 32, version="0.1.0", units="mm")
-    return site, design, stamp, cache(lambda part: part.solid())
+    return site, design, stamp, looking(cache(lambda part: part.solid()))
 
 
 @cache
 def sheets(case: str):
-    _, design, stamp, solids = gate(case)
-    return installation_sheets(design, stamp, solids, GAPS)
+    _, design, stamp, look = gate(case)
+    return installation_sheets(design, stamp, look, GAPS)
 
 
 def text_of(pages) -> str:
@@ -86,8 +87,8 @@ def test_sheet_gives_this_jobs_numbers(case):
 
 
 def test_a_gate_with_a_lock_gets_its_step():
-    _, design, stamp, solids = gate("shipped example")
-    with_lock = text_of(installation_sheets(design, stamp, solids))
+    _, design, stamp, look = gate("shipped example")
+    with_lock = text_of(installation_sheets(design, stamp, look))
     assert "Set the lock receiver" in with_lock
     assert "Set the lock receiver" not in text_of(sheets("right, pull"))
     for part, _ in design.parts:
@@ -140,9 +141,9 @@ def test_cautions_say_what_the_trade_asks_for_and_claim_nothing():
 
 
 def test_pictures_show_pins_at_the_length_the_mount_gives():
-    _, design, _, solids = gate("left, pull")
+    _, design, _, look = gate("left, pull")
     (leaf,) = design.leaves
-    plan = Plan.of(leaf, solids)
+    plan = Plan.of(leaf, look)
     for angle, length in (
         (0.0, leaf.mount.closed_length),
         (leaf.mount.opening, leaf.mount.open_length),
@@ -157,9 +158,9 @@ def test_pictures_show_pins_at_the_length_the_mount_gives():
 
 
 def test_left_hand_picture_is_the_mirror_image():
-    _, right, _, solids = gate("right, pull")
+    _, right, _, look = gate("right, pull")
     _, left, _, others = gate("left, pull")
-    a = elevation(right.leaves[0], solids)
+    a = elevation(right.leaves[0], look)
     b = elevation(left.leaves[0], others)
     # standing on the actuator side the hinges of the right hand are on the right
     assert min(m.box[0] for m in a) <= -right.leaves[0].problem.leaf.width + 1.0
@@ -242,8 +243,10 @@ def test_the_check_file_knows_every_check():
 
 def test_the_same_gate_gives_the_same_sheet():
     _, design, stamp, _ = gate("right, pull")
-    again = installation_sheets(design, stamp, lambda part: part.solid(), GAPS)
+    again = installation_sheets(design, stamp, looking(lambda part: part.solid()), GAPS)
     one, two = (pdf(s, title="t", subject="s", maker="m") for s in (sheets("right, pull"), again))
     assert one == two
-    other = installation_sheets(design, replace(stamp, revision="Z"), lambda p: p.solid(), GAPS)
+    other = installation_sheets(
+        design, replace(stamp, revision="Z"), looking(lambda p: p.solid()), GAPS
+    )
     assert pdf(other, title="t", subject="s", maker="m") != one

@@ -60,7 +60,9 @@ class Built:
             revision="A",
             units="in",
         )
-        written = pack_files.write(self.design, (), self.shelf, self.stamp, lambda *_: None)
+        given = (self.shelf, self.stamp, lambda *_: None)
+        written = pack_files.reckoned(self.design, *given)
+        pack_files.built(self.design, (), (), *given, written)
         self.data = manifest.manifest(
             self.design,
             site_sha256=survey.sha256,

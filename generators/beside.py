@@ -1,0 +1,95 @@
+"""A second process with the CAD kernel in it, beside the one that reckons and draws.
+
+Loading the kernel takes as long as all the rest of a small pack, and what it makes is wanted
+late. So it is loaded over there from the first moment on; then it does errands in order and
+sends each answer as soon as it has it. It ends when the pipe to us does, whatever becomes of us.
+"""
+
+import signal
+import threading
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from multiprocessing import get_context
+from multiprocessing.connection import Connection
+from types import TracebackType
+from typing import Any, Self
+
+
+class KernelDied(Exception):
+    """The process of the CAD kernel went down over an errand."""
+
+    def __init__(self, errand: str, code: int) -> None:
+        """What it was at, and how it ended: minus the number of the signal."""
+        super().__init__(f"the CAD kernel went down ({code}) over {errand[:200]}")
+        self.errand, self.code = errand, code
+
+
+class Beside:
+    """The other process; leave the `with` block to be rid of it."""
+
+    def __init__(self) -> None:
+        """Begin to load the kernel over there."""
+        context = get_context("spawn")  # the same on every system, and no threads copied
+        self._ours, theirs = context.Pipe()
+        self._process = context.Process(target=_serve, args=(theirs,), daemon=True)
+        with _deaf_to_interrupt():
+            self._process.start()
+        theirs.close()
+
+    def answers(self, errands: Sequence[Any]) -> Iterator[Any]:
+        """The answers in order; they stop short at an errand that fails over there.
+
+        Raises KernelDied when the process itself went down.
+        """
+        self._ours.send(list(errands))
+        for errand in errands:
+            try:
+                yield self._ours.recv()
+            except (EOFError, OSError):
+                self._process.join(5.0)
+                if self._process.exitcode:
+                    raise KernelDied(repr(errand), self._process.exitcode) from None
+                return
+
+    def __enter__(self) -> Self:
+        """Ready when it is."""
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        """What it is still at is not wanted any more."""
+        self._ours.close()
+        self._process.kill()
+        self._process.join()
+        self._process.close()
+
+
+@contextmanager
+def _deaf_to_interrupt() -> Iterator[None]:
+    """Ctrl-C reaches every process of a terminal; what is started here is ended by us instead."""
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+def _serve(ours: Connection) -> None:
+    """Load the kernel, then do what is asked for; the first failure is left to the other side."""
+    from contextlib import suppress
+
+    with suppress(Exception):
+        import cadquery  # noqa: F401  # the slow one
+
+        from hangpost.generators.shelf import Shelf
+
+        shelf = Shelf()
+        for errand in ours.recv():
+            ours.send(errand.done(shelf))

@@ -1,0 +1,134 @@
+"""What is asked of the CAD kernel for a pack, as records that can be sent to another process.
+
+An errand says what is wanted and of which part or body; `done` does it. Two equal errands have
+the same answer, so a shelf keeps one for both.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Protocol, TypeVar
+
+from hangpost.generators.assembly import Standing, assembly_name, standing
+from hangpost.generators.hardware.design import Design
+from hangpost.generators.report.moving import ROUGH_TURN, TURN, coarse
+from hangpost.generators.writers.formed_views import sights
+from hangpost.generators.writers.mesh import ROUGH, Mesh, meshed
+from hangpost.generators.writers.pictures import ABOVE, ACTUATOR_SIDE
+from hangpost.generators.writers.pictures import sights as gate_sights
+from hangpost.generators.writers.step import Piece, assembly_step, part_step
+from hangpost.generators.writers.views import Sight, View, looking
+from hangpost.parts.bodies import Body
+from hangpost.parts.part import Part
+
+if TYPE_CHECKING:
+    from hangpost.generators.shelf import Shelf
+
+T_co = TypeVar("T_co", covariant=True)
+
+
+class Errand(Protocol[T_co]):
+    """Something the kernel is asked for."""
+
+    def done(self, shelf: "Shelf") -> T_co:
+        """The answer, from the solids on the shelf."""
+
+
+@dataclass(frozen=True, slots=True)
+class Meshing:
+    """The mesh that is printed, painted and swung."""
+
+    item: Part | Body
+
+    def done(self, shelf: "Shelf") -> Mesh:
+        """Fine for what is made, rough for what only stands there."""
+        solid = shelf.solid(self.item)
+        return meshed(solid) if isinstance(self.item, Part) else meshed(solid, *ROUGH)
+
+
+@dataclass(frozen=True, slots=True)
+class Coarse:
+    """The mesh that the report page swings."""
+
+    item: Part | Body
+
+    def done(self, shelf: "Shelf") -> Mesh:
+        """Good to look at, not to make from."""
+        turn = TURN if isinstance(self.item, Part) else ROUGH_TURN
+        return coarse(shelf.solid(self.item), turn)
+
+
+@dataclass(frozen=True, slots=True)
+class Looking:
+    """What one sees of a part."""
+
+    sight: Sight
+
+    def done(self, shelf: "Shelf") -> View:
+        """By hidden-line removal."""
+        return looking(shelf.solid)(self.sight)
+
+
+@dataclass(frozen=True, slots=True)
+class Stepping:
+    """The STEP file of a part."""
+
+    part: Part
+
+    def done(self, shelf: "Shelf") -> bytes:
+        """One solid, named."""
+        return part_step(self.part.mark, shelf.solid(self.part))
+
+
+@dataclass(frozen=True, slots=True)
+class Assembling:
+    """The STEP file of the gate at one angle."""
+
+    name: str
+    pieces: tuple[Standing, ...]
+
+    def done(self, shelf: "Shelf") -> bytes:
+        """Every piece in its place."""
+        placed = [
+            Piece(
+                name=each.name,
+                product=each.product,
+                shape=shelf.solid(each.item),
+                frame=each.frame,
+                colour=each.colour,
+            )
+            for each in self.pieces
+        ]
+        return assembly_step(self.name, placed)
+
+
+def assembling(design: Design, share: float) -> Assembling:
+    """The assembly with every leaf at a share of its opening: 0 closed, 1 open."""
+    return Assembling(assembly_name(design, share), tuple(standing(design, share)))
+
+
+def errands(design: Design) -> Iterator[Errand[object]]:
+    """All that a pack asks for, first what is wanted first."""
+    parts = [part for part, _ in design.parts]
+    placed = [
+        (leaf, each.for_hand(leaf.hand).item)
+        for leaf in design.leaves
+        for each in (*leaf.placed, *leaf.tools)
+    ]
+    shown = dict.fromkeys(
+        each.for_hand(leaf.hand).item for leaf in design.leaves for each in leaf.placed
+    )
+    for item in dict.fromkeys((*parts, *(item for _, item in placed))):
+        yield Meshing(item)
+    for part in parts:
+        for sight in sights(part):
+            yield Looking(sight)
+    for leaf in design.leaves:
+        for eye in (ABOVE, ACTUATOR_SIDE):
+            for _, sight in gate_sights(leaf, eye):
+                yield Looking(sight)
+    for item in shown:
+        yield Coarse(item)
+    for part in parts:
+        yield Stepping(part)
+    for share in (0.0, 1.0):
+        yield assembling(design, share)

@@ -1,0 +1,107 @@
+"""The kernel in a process of its own: the same answers, and nothing left running."""
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from dataclasses import dataclass
+from importlib.resources import files
+
+import pytest
+
+from hangpost.generators.beside import Beside, KernelDied
+from hangpost.generators.errands import Coarse, Looking, Meshing, Stepping, assembling, errands
+from hangpost.generators.hardware.build import design_gate
+from hangpost.generators.hardware.picks import usual
+from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.shelf import Shelf
+from hangpost.generators.survey.reading import read_shop, survey_from_bytes
+
+
+@pytest.fixture(scope="module")
+def design():
+    data = files("hangpost.cli").joinpath("demo.toml").read_bytes()
+    site, shop = survey_from_bytes(data, file="demo.toml").site, read_shop(None)
+    solved = solve_gate(site, shop)
+    return design_gate(site, shop, solved, [usual(shop)] * len(solved))
+
+
+def test_the_other_process_gives_the_same_answers(design) -> None:
+    part = design.parts[0][0]
+    asked = [
+        next(e for e in errands(design) if isinstance(e, kind))
+        for kind in (Meshing, Looking, Coarse, Stepping)
+    ]
+    here = Shelf()
+    with Beside() as beside:
+        there = Shelf(beside=beside)
+        there.expect(asked)
+        assert there.get(Stepping(part)) == here.get(Stepping(part))
+        for errand in asked:
+            one, two = here.get(errand), there.get(errand)
+            if isinstance(errand, Looking):
+                assert one == two
+            elif not isinstance(errand, Stepping):
+                assert one.vertices.tobytes() == two.vertices.tobytes()
+                assert one.faces.tobytes() == two.faces.tobytes()
+
+
+def test_what_was_not_foreseen_is_made_here(design) -> None:
+    with Beside() as beside:
+        shelf = Shelf(beside=beside)
+        shelf.expect([])
+        errand = assembling(design, 0.0)
+        assert shelf.get(errand) == Shelf().get(errand)
+
+
+@dataclass(frozen=True)
+class Deadly:
+    """An errand that takes its process down, as a fault in the kernel does."""
+
+    sender: int
+
+    def done(self, shelf: Shelf) -> int:
+        """Never over here."""
+        assert os.getpid() != self.sender
+        os.kill(os.getpid(), signal.SIGSEGV)
+        return 0
+
+
+def test_a_kernel_that_goes_down_is_told_apart_from_one_that_refuses() -> None:
+    with Beside() as beside:
+        shelf = Shelf(beside=beside)
+        deadly = Deadly(os.getpid())
+        shelf.expect([deadly])
+        with pytest.raises(KernelDied, match="Deadly"):
+            shelf.get(deadly)
+
+
+LEFT_ALONE = """
+import os, signal, sys
+from hangpost.generators.beside import Beside
+if __name__ == "__main__":
+    beside = Beside()
+    print(beside._process.pid, flush=True)
+    os.kill(os.getpid(), signal.SIGKILL)
+"""
+
+
+def test_the_other_process_ends_when_ours_is_killed(tmp_path) -> None:
+    script = tmp_path / "killed.py"
+    script.write_text(LEFT_ALONE)
+    run = subprocess.run([sys.executable, str(script)], capture_output=True, text=True, check=False)
+    pid = int(run.stdout)
+    for _ in range(600):
+        if not alive(pid):
+            return
+        time.sleep(0.1)
+    pytest.fail("still there a minute later")
+
+
+def alive(pid: int) -> bool:
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    return True
