@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from hangpost.cli.messages import explain, shown
 from hangpost.cli.progress import Progress
 
 if TYPE_CHECKING:
@@ -69,16 +70,26 @@ def _deliver(
 ) -> int:
     from hangpost.generators.pack import make
     from hangpost.generators.shelf import Shelf
-    from hangpost.generators.survey.reading import read_shop
+    from hangpost.generators.survey.reading import file_bytes, read_shop
     from hangpost.generators.writers.outbox import deliver, ready
 
     stock = read_shop(shop)
     ready(out, force=force)
     for note in survey.site.notes:
         click.echo(f"note: {note.key}: {note.words}", err=True)
-    with Progress() as progress:
-        pack = make(survey, stock, progress, limits, Shelf(beside=beside))
-        deliver(out, pack.files, force=force)
+    try:
+        with Progress() as progress:
+            pack = make(survey, stock, progress, limits, Shelf(beside=beside))
+            deliver(out, pack.files, force=force)
+    except Exception as error:
+        if explain(error) is None:
+            from hangpost.cli.fault import kept
+
+            told = {f"site file {survey.file}": survey.text, "stock": ", ".join(limits)}
+            if shop is not None:
+                told[f"shop file {shop.name}"] = file_bytes(shop).decode("utf-8", "replace")
+            error.add_note(kept(error, out, told))
+        raise
     _tell(pack, out)
     return 0 if pack.passed else 1
 
@@ -88,7 +99,7 @@ def _tell(pack: "Pack", out: Path) -> None:
     for check in pack.checks:
         counts[check.status] += 1
     click.echo(
-        f"{out}: {len(pack.files)} files; {counts['pass']} checks pass, "
+        f"{shown(out)}: {len(pack.files)} files; {counts['pass']} checks pass, "
         f"{counts['warn']} warn, {counts['fail']} fail"
     )
     doubtful = [check for check in pack.checks if check.status != "pass"]

@@ -7,17 +7,29 @@ lets errors rise; they become messages here (see hangpost.cli.messages) and nowh
 
 import importlib
 import os
+import signal
 import sys
 import traceback
 from collections.abc import Sequence
-from typing import NamedTuple
+from contextlib import suppress
+from typing import Any, NamedTuple
 
 import click
 
 from hangpost.cli.messages import explain, unexpected
 
 INTERRUPTED = 130  # what a shell reports for Ctrl-C
+ENDING = ("SIGTERM", "SIGHUP")  # told to end; a shell reports 128 and the signal's number
 BROKEN_PIPE = 141  # and for a reader that went away, as in `hangpost solve gate.toml | head -1`
+
+
+class Ended(BaseException):
+    """Told to end from outside: what is half written is cleared away while this rises."""
+
+    def __init__(self, number: int) -> None:
+        """Keep the signal's number."""
+        super().__init__(number)
+        self.status = 128 + number
 
 
 class Entry(NamedTuple):
@@ -112,7 +124,9 @@ def run(args: Sequence[str]) -> int:
         error.show()
         return 2
     except (KeyboardInterrupt, click.Abort):
-        return INTERRUPTED
+        return _stopped(INTERRUPTED)
+    except Ended as error:
+        return _stopped(error.status)
     except BrokenPipeError:
         _forget_standard_output()
         return BROKEN_PIPE
@@ -129,7 +143,23 @@ def run(args: Sequence[str]) -> int:
 
 def main() -> None:
     """Entry point of the console script."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):  # a terminal that lacks a letter shows ? for it
+            stream.reconfigure(errors="replace")
+    for name in ENDING:
+        if hasattr(signal, name) and signal.getsignal(getattr(signal, name)) == signal.SIG_DFL:
+            signal.signal(getattr(signal, name), _end)  # under nohup it is ignored, and stays so
     sys.exit(run(sys.argv[1:]))
+
+
+def _end(number: int, _frame: Any) -> None:
+    raise Ended(number)
+
+
+def _stopped(status: int) -> int:
+    with suppress(OSError):
+        click.echo("Stopped.", err=True)
+    return status
 
 
 def _forget_standard_output() -> None:

@@ -40,7 +40,14 @@ REFUSALS = {
     errno.EEXIST: "it is there already",
     errno.ENOTEMPTY: "the folder is not empty",
     errno.ENAMETOOLONG: "the name is too long",
+    errno.EBUSY: "something else holds it",
+    errno.EIO: "the disk does not answer as it should",
+    errno.ELOOP: "it is a link that leads to itself",
+    errno.EFBIG: "a file grew larger than this system lets it",
+    errno.EMFILE: "this system lets a program open no more files",
 }
+
+LONGEST_NAME = 300  # characters
 
 SYSTEM_LIBRARY = re.compile(r"\blib(GL|X11|GLX|GLdispatch)\.so[.\d]*")
 
@@ -62,6 +69,8 @@ def explain(error: Exception) -> Message | None:
         return _missing_library(error)
     if isinstance(error, OSError):
         return _refused(error)
+    if isinstance(error, MemoryError):
+        return Message("Cannot go on: there is not enough memory.", WRONG_INPUT)
     return None
 
 
@@ -69,8 +78,9 @@ def unexpected(error: Exception, args: Sequence[str]) -> Message:
     """The message for a bug: what it was, in one line, and how to see where."""
     what = " ".join(str(error).split())
     name = type(error).__name__
+    notes = "".join(f"{note}\n" for note in getattr(error, "__notes__", ()))
     return Message(
-        f"hangpost went wrong: {name}{': ' + what if what else ''}\n"
+        f"hangpost went wrong: {name}{': ' + what if what else ''}\n{notes}"
         "This is a fault in hangpost, not in your files. To see where, run:\n"
         f"    hangpost --debug {shlex.join(a for a in args if a != '--debug')}",
         OUR_FAULT,
@@ -99,7 +109,13 @@ def _refused(error: OSError) -> Message:
     why = REFUSALS.get(error.errno or 0) or (error.strerror or str(error)).lower()
     if error.filename is None:
         return Message(f"Cannot go on: {why}.", WRONG_INPUT)
-    names = [os.fsdecode(error.filename)] if not isinstance(error.filename, int) else []
+    names = [shown(os.fsdecode(error.filename))] if not isinstance(error.filename, int) else []
     if error.filename2 is not None:
-        names.append(os.fsdecode(error.filename2))
+        names.append(shown(os.fsdecode(error.filename2)))
     return Message(f"Cannot use {' -> '.join(names) or 'a file'}: {why}.", WRONG_INPUT)
+
+
+def shown(name: object) -> str:
+    """A name of a file for a terminal: no control characters, not longer than a few lines."""
+    text = "".join(letter if letter.isprintable() else "?" for letter in str(name))
+    return text if len(text) <= LONGEST_NAME else f"{text[:LONGEST_NAME]}..."

@@ -38,21 +38,22 @@ def templates(
     Print any template sheet at 100 %, measure both bars, and give what you read. The new sheets
     come out true on that printer, and say that they are for it alone.
     """
-    from hangpost.generators.reissue import from_pack, from_survey
+    from hangpost.generators.reissue import book, from_pack, from_survey
     from hangpost.generators.survey.reading import read_shop, read_survey
-    from hangpost.generators.writers.paper import PAPERS, TRUE
-    from hangpost.generators.writers.template import template_book
+    from hangpost.generators.writers.paper import TRUE
 
     printer = TRUE if printed is None else _printer(printed)
     if source.is_dir():
         issue = from_pack(source)
     else:
         issue = from_survey(read_survey(source), read_shop(shop))
-    book = template_book(issue.templates, issue.stamp, PAPERS[paper or issue.papers[0]], printer)
-    content = book.pdf()
+    sheets = book(issue, paper or issue.papers[0], printer)
+    content = sheets.pdf()
     with out.open("xb") as written:
         written.write(content)
-    click.echo(f"{out}: {len(book.pages)} sheets, {book.paper.name}; print at 100 %, measure again")
+    click.echo(
+        f"{out}: {len(sheets.pages)} sheets, {sheets.paper.name}; print at 100 %, measure again"
+    )
     return 0
 
 

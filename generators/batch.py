@@ -5,7 +5,6 @@ A folder of results holds a pack for every gate, `results.csv` (and `results.par
 when that file has its key (site, shop, version) and the pack there is of that site file.
 """
 
-import json
 import time
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -15,6 +14,7 @@ from typing import TYPE_CHECKING, Final
 from hangpost.generators.many.journal import Journal
 from hangpost.generators.many.order import MADE, Order, Outcome, Status
 from hangpost.generators.many.table import Cell, Row, can_parquet, csv_table, parquet_table
+from hangpost.generators.pack_json import read_json
 from hangpost.generators.progress import Report
 
 if TYPE_CHECKING:
@@ -76,7 +76,7 @@ def _is_finished(outcome: Outcome | None, order: Order) -> bool:
     if order.pack is None or outcome.status not in MADE:
         return True
     try:
-        data = json.loads((order.pack / "pack.json").read_bytes())
+        data = read_json(order.pack / "pack.json")
         there = all((order.pack / each["path"]).is_file() for each in data["files"])
     except (OSError, ValueError, LookupError, TypeError):
         return False

@@ -32,6 +32,7 @@ from hangpost.generators.survey.site import Site
 from hangpost.generators.survey.units import BARE, FACTORS, Kind, QuantityError, Units, parse
 
 MOST: Final = 100_000  # combinations of one catalogue, house
+LARGEST: Final = 500_000_000  # bytes of all its site files, which are held at once
 RANGE: Final = {"from", "to", "step"}
 HOUSE: Final[dict[str, str]] = {kind: bare for kind, bare in BARE["mm"].items()}
 
@@ -78,6 +79,12 @@ def read_catalogue(path: Path) -> tuple[Variant, ...]:
         words = f"makes {count} combinations"
         raise SurveyError(
             [Mistake(file=path.name, key="vary", wrong=words, allowed=f"at most {MOST}")]
+        )
+    size = count * len(toml(site))
+    if size > LARGEST:
+        words = f"makes site files of {size / 1e6:.0f} MB"
+        raise SurveyError(
+            [Mistake(file=path.name, key="vary", wrong=words, allowed=f"at most {LARGEST / 1e6:g}")]
         )
     # Equal values make equal sites: each once.
     return tuple({variant.name: variant for variant in _variants(site, choices)}.values())

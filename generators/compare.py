@@ -7,7 +7,6 @@ from 1 mm and only where it is under 50 mm in one of the packs (all house). Dire
 looks at the face: right and up; of pivots, along the leaf and off it.
 """
 
-import json
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -15,11 +14,15 @@ from pathlib import Path
 from typing import Any, Final
 
 from hangpost.generators.figures import HOLE, MOUNT, PART, QUANTITY, Data, Figure, same
+from hangpost.generators.pack_json import NotRead, read_json
 from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.mistakes import Mistake, SurveyError
 
 CLEARANCE: Final = 1.0  # mm
 NEAR: Final = 50.0  # mm
+PACK: Final = "pack.json"
+# What reading data of any shape as if it were ours may raise.
+STRANGE: Final = (ValueError, LookupError, TypeError, AttributeError, OverflowError, RecursionError)
 NUMBERS: Final = re.compile(r"[0-9]+([.][0-9]+)?")
 
 
@@ -39,11 +42,13 @@ def read_pack(path: Path) -> Data:
     """The pack.json of a folder, or the file itself; SurveyError when it is no such thing."""
     file = path / "pack.json" if path.is_dir() else path
     try:
-        data = json.loads(file.read_text(encoding="utf-8"))
-        tuple(compare(data, data))  # everything that is read later is there
+        data = read_json(file)
+        tuple(_changes(data, data))  # everything that is read later is there
+    except NotRead as error:
+        raise _no_pack(file, str(error)) from None
     except FileNotFoundError:
         raise _no_pack(path, "holds no pack.json" if path.is_dir() else "does not exist") from None
-    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+    except STRANGE:
         raise _no_pack(file, "is not a pack.json that hangpost wrote") from None
     found: Data = data
     return found
@@ -54,7 +59,15 @@ def _no_pack(path: Path, words: str) -> SurveyError:
 
 
 def compare(old: Data, new: Data) -> tuple[Change, ...]:
-    """Everything that changed from one pack to another, in the order of a pack."""
+    """Everything that changed from one pack to another, in the order of a pack; SurveyError."""
+    try:
+        return _changes(old, new)
+    except STRANGE:
+        words = "holds other kinds of things than the other pack; hangpost did not write both"
+        raise SurveyError([Mistake(file=PACK, key="", wrong=words)]) from None
+
+
+def _changes(old: Data, new: Data) -> tuple[Change, ...]:
     return (
         *_named(old, new),
         *_leaves(old, new),

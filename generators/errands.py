@@ -17,7 +17,7 @@ from hangpost.generators.writers.pictures import ABOVE, ACTUATOR_SIDE
 from hangpost.generators.writers.pictures import sights as gate_sights
 from hangpost.generators.writers.step import Piece, assembly_step, part_step
 from hangpost.generators.writers.views import Sight, View, looking
-from hangpost.parts.bodies import Body
+from hangpost.parts.bodies import HAIRS, Body
 from hangpost.parts.part import Part
 
 if TYPE_CHECKING:
@@ -42,7 +42,12 @@ class Meshing:
     def done(self, shelf: "Shelf") -> Mesh:
         """Fine for what is made, rough for what only stands there."""
         solid = shelf.solid(self.item)
-        return meshed(solid) if isinstance(self.item, Part) else meshed(solid, *ROUGH)
+        if isinstance(self.item, Part):
+            return meshed(solid)
+        try:
+            return meshed(solid, *ROUGH)
+        except RuntimeError:  # bars that cross may go apart by a hair
+            return meshed(self.item.thinned(HAIRS[-1]).solid(), *ROUGH)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,22 +3,27 @@
 From a pack nothing is solved anew: the sheets show the very holes that pack.json records.
 """
 
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Template
 from hangpost.generators.judging.choose import choose
+from hangpost.generators.pack_json import read_json
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.survey.mistakes import Mistake, SurveyError
 from hangpost.generators.survey.reading import Survey
 from hangpost.generators.survey.shop import Shop
+from hangpost.generators.writers.paper import PAPERS, Printer
 from hangpost.generators.writers.stamp import Stamp
+from hangpost.generators.writers.template import TemplateBook, template_book
 from hangpost.generators.writers.template_record import template_from
+
+FARTHEST: Final = 5000.0  # mm from a datum: no sheet of ours shows more
+MOST: Final = 1000  # in a list, and characters in a text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,9 +39,11 @@ def from_pack(folder: Path) -> Issue:
     """What a pack's manifest says; SurveyError when it cannot be read."""
     file = folder / "pack.json"
     try:
-        data = json.loads(file.read_text(encoding="utf-8"))
-        return _issue(data)
-    except (OSError, ValueError, KeyError, TypeError, IndexError) as error:
+        return _issue(read_json(file))
+    except (
+        *(OSError, ValueError, LookupError, TypeError, AttributeError),
+        *(OverflowError, RecursionError),
+    ) as error:
         words = f"cannot be used: {type(error).__name__}: {str(error)[:100]}"
         mistake = Mistake(file=str(file), key="", wrong=words, allowed="a pack of this version")
         raise SurveyError([mistake]) from None
@@ -56,7 +63,34 @@ def _issue(data: Mapping[str, Any]) -> Issue:
         units=units,
     )
     papers = tuple(str(paper["paper"]) for paper in first["papers"])
+    if not templates or not papers or not all(paper in PAPERS for paper in papers):
+        raise ValueError("there is no template on a paper known here")
+    _bounded(data["templates"])
     return Issue(templates=templates, stamp=stamp, papers=papers)
+
+
+def _bounded(data: Any) -> None:
+    """Raise ValueError for figures and words that no template of ours has."""
+    if isinstance(data, Mapping):
+        _bounded(list(data.values()))
+    elif isinstance(data, list):
+        if len(data) > MOST:
+            raise ValueError(f"a list of {len(data)}")
+        for each in data:
+            _bounded(each)
+    elif isinstance(data, str) and len(data) > MOST:
+        raise ValueError(f"a text of {len(data)} characters")
+    elif isinstance(data, int | float) and not abs(data) <= FARTHEST:
+        raise ValueError(f"{str(data)[:20]} where at most {FARTHEST:g} mm can be drawn")
+
+
+def book(issue: Issue, paper: str, printer: Printer) -> TemplateBook:
+    """The sheets of an issue; SurveyError when what a pack says cannot be drawn."""
+    try:
+        return template_book(issue.templates, issue.stamp, PAPERS[paper], printer)
+    except (ValueError, ArithmeticError, LookupError) as error:
+        words = f"holds templates that cannot be drawn ({str(error)[:100]})"
+        raise SurveyError([Mistake(file="pack.json", key="templates", wrong=words)]) from None
 
 
 def from_survey(survey: Survey, shop: Shop) -> Issue:

@@ -6,7 +6,7 @@ Frame: each body states its own; units mm.
 """
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from hangpost.parts.frame import Vector
 from hangpost.parts.loop import Loop
@@ -14,6 +14,11 @@ from hangpost.parts.solids import block, cylinder, extruded, half_ring
 
 if TYPE_CHECKING:
     import cadquery as cq
+
+
+# The kernel stumbles over round bars of one thickness that cross (found at a leaf of round tube);
+# a hundredth of a millimetre apart they are no trouble, and nobody makes these bodies.
+HAIRS: Final = (0.0, 0.01, 0.02, 0.05)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +105,24 @@ class Body:
         return replace(self, shapes=tuple(_mirrored(shape) for shape in self.shapes))
 
     def solid(self) -> "cq.Shape":
-        """All shapes fused."""
+        """All shapes fused; RuntimeError when the kernel cannot."""
+        for hair in HAIRS:
+            fused = self.thinned(hair)._fused()
+            if len(self.shapes) == 1 or fused.isValid():
+                return fused
+        raise RuntimeError(f"the CAD kernel cannot fuse the shapes of {self.name}")
+
+    def thinned(self, hair: float) -> "Body":
+        """The same with each round bar a hair thinner than the one before it."""
+        if not hair:
+            return self
+        thinner = (
+            replace(shape, radius=shape.radius - number * hair) if isinstance(shape, Bar) else shape
+            for number, shape in enumerate(self.shapes)
+        )
+        return replace(self, shapes=tuple(thinner))
+
+    def _fused(self) -> "cq.Shape":
         first, *rest = (shape.solid() for shape in self.shapes)
         return first.fuse(*rest) if rest else first
 

@@ -3,18 +3,20 @@
 No path in pack.json leads out of the folder, and whatever it lacks is told and no crash.
 """
 
-import json
 import os
+import stat
 from collections.abc import Iterator
 from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path, PurePosixPath
 from typing import Any, Final
 
+from hangpost.generators.pack_json import NotRead, read_json
 from hangpost.generators.verify.listed import Listed, ListedPart, listed
 from hangpost.generators.verify.problem import Problem, Unreadable
 
 LIST: Final = "pack.json"
+LARGEST: Final = 500_000_000  # bytes of one file of a pack; ours are below 5 million
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,9 +34,9 @@ def read_pack(folder: Path) -> Pack | tuple[Problem, ...]:
     if LIST not in names:
         return (Problem(LIST, "is missing: this folder is no pack"),)
     try:
-        data = listed(json.loads((folder / LIST).read_bytes()), LIST)
-    except (ValueError, RecursionError) as error:
-        return (Problem(LIST, f"is not JSON ({error})"),)
+        data = listed(read_json(folder / LIST), LIST)
+    except NotRead as error:
+        return (Problem(LIST, str(error)),)
     if not isinstance(data, Listed):
         return data
     strange = names - {entry.path for entry in data.files} - {LIST}
@@ -45,9 +47,13 @@ def read_pack(folder: Path) -> Pack | tuple[Problem, ...]:
         if fault:
             problems.append(Problem(entry.path, fault))
             continue
+        size = (folder / entry.path).stat().st_size
+        if size != entry.bytes:
+            problems.append(Problem(entry.path, f"{size} bytes, should be {entry.bytes}"))
+        if size > LARGEST:
+            problems.append(Problem(entry.path, f"is larger than {LARGEST} bytes and not read"))
+            continue
         found = files[entry.path] = (folder / entry.path).read_bytes()
-        if len(found) != entry.bytes:
-            problems.append(Problem(entry.path, f"{len(found)} bytes, should be {entry.bytes}"))
         if sha256(found).hexdigest() != entry.sha256:
             problems.append(Problem(entry.path, "the SHA-256 is another: the file was changed"))
     return Pack(data, files, tuple(problems))
@@ -71,6 +77,8 @@ def _entry_fault(folder: Path, path: str, names: set[str]) -> str | None:
         return "is missing"
     if not (folder / path).resolve().is_relative_to(folder.resolve()):
         return "is a link that leads out of the pack"
+    if not stat.S_ISREG((folder / path).stat().st_mode):
+        return "is not a file"
     return None
 
 

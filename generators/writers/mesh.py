@@ -95,6 +95,8 @@ def _facets(faces: "Sequence[cq.Face]") -> tuple[NDArray[np.float64], NDArray[np
     for face in faces:
         place = TopLoc_Location()
         net = BRep_Tool.Triangulation_s(face.wrapped, place)
+        if net is None:
+            raise RuntimeError("the kernel lays no facets over a face")
         moved = None if place.IsIdentity() else place.Transformation()
         before = len(points) - 1  # the kernel counts from one
         for number in range(1, net.NbNodes() + 1):

@@ -43,28 +43,28 @@ def ready(out: Path, *, force: bool = False) -> None:
     if not place.exists():
         return
     if not place.is_dir():
-        raise NotReplaced(f"{out} is a file; a pack is a folder. Choose another place.")
+        raise NotReplaced(f"{_shown(out)} is a file; a pack is a folder. Choose another place.")
     if place.is_mount():
         raise NotReplaced(
-            f"{out} is where a disk is mounted, and cannot be moved in and out of its place. "
-            "Choose a folder inside it."
+            f"{_shown(out)} is where a disk is mounted, and cannot be put in its place in one "
+            "step. Choose a folder inside it."
         )
     there = sorted(_files(place))
     if not there:
         return
     if PACK not in there:
         raise NotReplaced(
-            f"{out} holds files but no {PACK}: it is not a pack and is left alone. "
+            f"{_shown(out)} holds files but no {PACK}: it is not a pack and is left alone. "
             "Choose an empty or a new folder."
         )
     if not force:
-        raise NotReplaced(f"{out} holds a pack already. Give --force to replace it.")
+        raise NotReplaced(f"{_shown(out)} holds a pack already. Give --force to replace it.")
     strange = sorted(set(there) - _listed(place) - {PACK})
     if strange:
         more = f" and {len(strange) - FOREIGN} more" if len(strange) > FOREIGN else ""
         raise NotReplaced(
-            f"{out} holds files that do not belong to its pack: "
-            f"{', '.join(strange[:FOREIGN])}{more}. Move them elsewhere first."
+            f"{_shown(out)} holds files that do not belong to its pack: "
+            f"{_shown(', '.join(strange[:FOREIGN]))}{more}. Move them elsewhere first."
         )
 
 
@@ -121,6 +121,11 @@ def _beside(place: Path, kind: str) -> str:
     return f".{os.fsdecode(name)}{kind}"
 
 
+def _shown(name: object) -> str:
+    """A name without what would upset a terminal."""
+    return "".join(letter if letter.isprintable() else "?" for letter in str(name))[:400]
+
+
 def _files(place: Path) -> list[str]:
     """Every file below, as paths inside the pack."""
     found = (p for p in place.rglob("*") if p.is_symlink() or not p.is_dir())
@@ -129,10 +134,12 @@ def _files(place: Path) -> list[str]:
 
 def _listed(place: Path) -> set[str]:
     """The files that the pack itself lists; none when its list cannot be read."""
+    if not (place / PACK).is_file():  # a pipe would never end
+        return set()
     try:
         data = json.loads((place / PACK).read_bytes())
         return {entry["path"] for entry in data["files"]} if "hangpost" in data else set()
-    except (ValueError, LookupError, TypeError):
+    except (ValueError, LookupError, TypeError, RecursionError):
         return set()
 
 
