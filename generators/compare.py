@@ -45,7 +45,7 @@ def read_pack(path: Path) -> Data:
         data = read_json(file)
         tuple(_changes(data, data))  # everything that is read later is there
     except NotRead as error:
-        raise _no_pack(file, str(error)) from None
+        raise _no_pack(file, f"is not a pack.json that hangpost wrote: it {error}") from None
     except FileNotFoundError:
         raise _no_pack(path, "holds no pack.json" if path.is_dir() else "does not exist") from None
     except STRANGE:
