@@ -7,6 +7,7 @@ Frame of the seat: u = 0 on the datum line, pin height at v = 0. Units: mm.
 
 from dataclasses import dataclass, replace
 from math import ceil
+from typing import Literal
 
 from hangpost.generators.hardware.design import Bought, Placed
 from hangpost.generators.hardware.ear_room import widest_root
@@ -62,6 +63,10 @@ class AnglePair:
             Placed(name=a.id, item=a, frame=self.fixing.seat, rides="ground") for a in self.angles
         )
         return (*pair, self.fixing.body())
+
+    def held(self, *, host: Literal["steel", "timber"], tension: float = 0.0) -> "AnglePair":
+        """The same with its fasteners tightened so."""
+        return replace(self, fixing=replace(self.fixing, host=host, tension=tension))
 
     def tools(self, shop: Shop) -> tuple[Placed, ...]:
         """The room for a socket on every fastener."""

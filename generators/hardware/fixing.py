@@ -5,8 +5,10 @@ Frame: the seat frame that the holes are declared in. Units: mm.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from hangpost.generators.hardware.design import Bought, Drilling, Placed, Rides
+from hangpost.generators.strength import fastenings
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.bodies import Body
 from hangpost.parts.fastening import Fastener
@@ -29,6 +31,8 @@ class Fixing:
     seat: Frame
     rides: Rides
     under: float = 0.0  # wedge, saddle or spacer between the plate and its host
+    host: Literal["steel", "timber"] = "steel"
+    tension: float = 0.0  # N, that each is tightened to; 0: not by torque
 
     @property
     def over(self) -> float:
@@ -39,6 +43,15 @@ class Fixing:
     def is_through(self) -> bool:
         """Whether it comes out on the other side and takes a nut."""
         return self.fastener.kind != "lag screw"
+
+    @property
+    def tightening(self) -> str:
+        """How tight, in words."""
+        if self.host == "timber" or not self.is_through:
+            return fastenings.tightening("timber", 0.0, self.fastener.diameter)
+        if not self.tension:
+            return fastenings.TO_THE_MAKER
+        return fastenings.tightening("steel", self.tension, self.fastener.diameter)
 
     def body(self) -> Placed:
         """All fasteners as one body."""
@@ -92,6 +105,7 @@ class Fixing:
                 quantity=count,
                 grade=shop.fasteners.bolt_grade,
                 finish=finish,
+                note=f"tighten {self.tightening}",
             ),
             Bought(
                 name=f"washer for {size}, {head.washer_diameter:.0f} mm outside",

@@ -171,6 +171,7 @@ class LockPlacing:
             plate=bears,
             seat=self._at(off),
             rides=self.host.rides,
+            host="timber" if self.host.kind == "timber" and part is self.crossing else "steel",
         )
 
     @property

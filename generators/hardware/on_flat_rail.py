@@ -20,6 +20,8 @@ from hangpost.generators.hardware.leaf_channel import (
 )
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
+from hangpost.generators.hardware.tightening import through_tube
+from hangpost.generators.hardware.tube import rail_tube
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
@@ -77,6 +79,10 @@ def bracket_on_flat_rail(
         under=spacer,
         seat=seat,
         rides="leaf",
+        host="steel" if slides else "timber",
+        tension=through_tube(shop, bolt.size, rail_tube(leaf), bolt.head.washer_diameter)
+        if slides
+        else 0.0,
     )
     backed: tuple[Placed, ...] = ()
     if leaf.frame == "timber":  # the nuts would pull into the wood

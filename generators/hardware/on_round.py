@@ -13,6 +13,9 @@ from hangpost.generators.hardware.kit import Kit
 from hangpost.generators.hardware.lean import plumb_enough
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
+from hangpost.generators.hardware.sleeves import outside as sleeve_outside
+from hangpost.generators.hardware.tightening import through_tube
+from hangpost.generators.hardware.tube import post_tube
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import SADDLE
 from hangpost.generators.pivots.problem import Problem
@@ -48,6 +51,9 @@ def bracket_on_round(
         covers=saddle_span(outside),
     )
     pair = angle_pair(shop, problem, mount, picks.post_plate, seating, held)
+    # The squeeze goes through the sleeves, which stand on the wall.
+    tension = through_tube(shop, size, post_tube(hung.post), sleeve_outside(bolt))
+    pair = pair.held(host="steel", tension=tension)
     line = front_line(hung, mount)
     placed: list[Placed] = []
     sleeves: list[Bought] = []

@@ -14,10 +14,13 @@ from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.lean import seated, tilt_of
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.post_sheet import flat_post_sheet
+from hangpost.generators.hardware.tightening import through_tube
+from hangpost.generators.hardware.tube import post_tube
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
+from hangpost.parts.backing_plate import BackingPlate
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.flat import Hole
 
@@ -69,6 +72,11 @@ def bracket_on_square_steel(
         )
         for place in range(2)
     ]
+    behind = plates[0].item
+    assert isinstance(behind, BackingPlate)
+    tube = post_tube(hung.post)
+    wide = min(behind.width, tube.side)
+    pair = pair.held(host="steel", tension=through_tube(shop, size, tube, wide))
     bracket = Kit(
         placed=(
             *pair.placed,

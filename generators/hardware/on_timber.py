@@ -56,6 +56,7 @@ def bracket_on_timber(
         return angle_pair(shop, problem, mount, picks.post_plate, seating, held)
 
     pair, wedges = seated(hung, shop, pair_at)
+    pair = pair.held(host="timber")
     drill = fastener.diameter + 1.0 if pair.fixing.is_through else _lead_hole(hung, fastener)
     edge = flush.columns[0]
     behind: tuple[Placed, ...] = ()

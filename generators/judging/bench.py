@@ -13,9 +13,8 @@ import numpy as np
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.hardware.fixing import Fixing
+from hangpost.generators.hardware.tightening import bolt_grade
 from hangpost.generators.judging.loads import Floats, PinLoads
-from hangpost.generators.strength import bolts
-from hangpost.generators.strength.tables import table
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.parts.backing_plate import BackingPlate
@@ -42,8 +41,7 @@ class Bench:
     @property
     def bolt_grade(self) -> tuple[float, float, float]:
         """Fnt, Fnv with and without thread in the plane of the shop's bolts; unknown: the least."""
-        words = self.shop.fasteners.bolt_grade.upper().replace("ASTM", "").split()
-        return bolts.grade(next((name for name in table("bolt_grades") if name in words), "A307"))
+        return bolt_grade(self.shop)
 
     def fixing(self, name: str) -> Fixing | None:
         """The fasteners of one seat, by the name of the seat."""

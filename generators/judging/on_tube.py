@@ -14,25 +14,16 @@ import numpy as np
 
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.fixing import Fixing
+from hangpost.generators.hardware.sleeves import outside as sleeve_outside
+from hangpost.generators.hardware.tightening import full_tension
+from hangpost.generators.hardware.tube import Tube, post_tube, rail_tube
 from hangpost.generators.judging.bench import Bench, peak
 from hangpost.generators.judging.bolt_itself import bolt_itself
 from hangpost.generators.judging.demand import Demand
 from hangpost.generators.judging.loads import PinLoads
-from hangpost.generators.judging.tube import Tube, post_tube, rail_tube
 from hangpost.generators.strength import bolts, tubes
 from hangpost.generators.strength.factors import allowable, factor
-from hangpost.generators.strength.tables import row as entry
 from hangpost.parts.saddle import SaddleBlock
-
-PRELOAD = 0.4  # of Fu times the stress area; house
-
-
-def preload(bench: Bench, size: str) -> float:
-    """Tension that a bolt of the shop's is tightened to."""
-    thread = entry("bolts", size)
-    fnt = bench.bolt_grade[0]
-    area = bolts.stress_area(float(thread["diameter"]), float(thread["pitch"]))
-    return PRELOAD * fnt / 0.75 * area  # AISC 360-16 Table J3.2: Fnt = 0.75 Fu
 
 
 def rail_group(
@@ -61,16 +52,28 @@ def tube_group(
 
 
 def _spread(bench: Bench, fixing: Fixing, tube: Tube) -> float:
-    """How much of the tube a bolt squeezes: its washer, or a backing plate, or a saddle."""
+    """How much of the tube's width a bolt squeezes: its washer, its sleeve, a backing plate."""
     washer = fixing.fastener.head.washer_diameter
     behind = bench.behind(fixing.name)
     if behind is not None:
         return min(behind.width, tube.side)
-    saddles = [p.item for p in bench.leaf.placed if isinstance(p.item, SaddleBlock)]
-    if tube.is_round and saddles:
-        reach = min(saddle.depth for saddle in saddles)
-        return float(2 * (reach * (tube.side - reach)) ** 0.5)
-    return washer
+    return sleeve_outside(fixing.fastener) if _saddles(bench, fixing, tube) else washer
+
+
+def _saddles(bench: Bench, fixing: Fixing, tube: Tube) -> list[SaddleBlock]:
+    """The saddles under and behind a seat on a round post."""
+    found = (p.item for p in bench.leaf.placed if p.name.startswith(("upper", "lower")))
+    on_post = [item for item in found if isinstance(item, SaddleBlock) and item.id == "saddle"]
+    return on_post if tube.is_round and fixing.name == "post" else []
+
+
+def _pulled_on(bench: Bench, fixing: Fixing, tube: Tube) -> float:
+    """How much of the tube's width a pull spreads over: once its sleeve digs in, its saddle."""
+    saddles = _saddles(bench, fixing, tube)
+    if not saddles:
+        return _spread(bench, fixing, tube)
+    reach = min(saddle.depth for saddle in saddles)
+    return float(2 * (reach * (tube.side - reach)) ** 0.5)
 
 
 def _slip(
@@ -79,8 +82,7 @@ def _slip(
     size = fixing.fastener.size
     wide = _spread(bench, fixing, tube)
     stood = tube.crush(wide)
-    wanted = preload(bench, size)
-    tension = min(wanted, stood / bench.reserve)
+    wanted, tension = full_tension(bench.shop, size), fixing.tension
     torque = bolts.torque(tension, fixing.fastener.diameter) / 1000
     yield bench.held(
         f"{of} {tube.words} crushed by its bolts",
@@ -91,7 +93,7 @@ def _slip(
         source=tube.source(wide),
         working=f"squeezed on {wide:.1f}, wall {tube.wall:.2f} (0.93 of nominal), {tube.steel}; "
         f"full preload {wanted:.0f} N"
-        + ("" if wanted <= stood / bench.reserve else ", so it is tightened less"),
+        + ("" if wanted <= tension + 1e-6 else ", so it is tightened less"),
     )
     if not demand.group.free_along:
         return
@@ -133,7 +135,7 @@ def _wall(
         working=f"1.8 Fy d t / 2.00 = 1.8 x {tube.fy:.0f} x {d:.2f} x {tube.wall:.2f} / 2.00",
     )
     most = demand.tension.max(axis=1)
-    at, wide = int(np.argmax(most)), _spread(bench, fixing, tube)
+    at, wide = int(np.argmax(most)), _pulled_on(bench, fixing, tube)
     yield bench.held(
         f"{of} bolt pulled into the {tube.words}'s far wall",
         f"a bolt of the {of} pulled against the far wall of the {tube.words}: {loads.words(at)}",

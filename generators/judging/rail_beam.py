@@ -15,9 +15,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from hangpost.generators.checks import Check
+from hangpost.generators.hardware.tube import rail_tube
 from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.loads import Floats, PinLoads
-from hangpost.generators.judging.tube import rail_tube
 from hangpost.generators.judging.wood import Wood, known_species, rail_wood
 from hangpost.generators.strength import posts
 from hangpost.generators.strength.factors import allowable

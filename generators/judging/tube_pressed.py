@@ -11,10 +11,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from hangpost.generators.checks import Check
+from hangpost.generators.hardware.tube import Tube
 from hangpost.generators.judging.bench import STRENGTH, Bench
 from hangpost.generators.judging.hanging_post import stressed
 from hangpost.generators.judging.loads import PinLoads
-from hangpost.generators.judging.tube import Tube
 from hangpost.generators.strength import tubes
 from hangpost.generators.strength.factors import allowable
 

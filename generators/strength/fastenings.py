@@ -4,6 +4,8 @@ Units: mm, N, N mm. These are the trade's rules; where a standard stands behind 
 Sources: fastener_rules.csv; AISC 360-16 J3.2 (washers over slots); ASME B1.1 and ISO 898-1 threads.
 """
 
+from hangpost.generators.strength.bolts import torque
+from hangpost.generators.strength.inch import INCH, LBF
 from hangpost.generators.strength.tables import table
 
 TO_THE_MAKER = "to the maker's figure"
@@ -67,5 +69,6 @@ def tightening(host: str, tension_wanted: float, diameter: float) -> str:
     """
     if "timber" in host:
         return f"snug, washer just biting into the wood; {TO_THE_MAKER} if there is one"
-    newton_metres = 0.2 * diameter * tension_wanted / 1000
-    return f"about {newton_metres:.0f} N m (K = 0.2, dry, common practice) or {TO_THE_MAKER}"
+    moment = torque(tension_wanted, diameter)
+    said = f"{moment / 1000:.0f} N m, {moment / (LBF * 12 * INCH):.0f} lbf ft"
+    return f"about {said} (K = 0.2, dry, common practice) or {TO_THE_MAKER}"

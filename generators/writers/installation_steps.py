@@ -130,6 +130,7 @@ def _fixing(leaf: LeafDesign, plan: Plan, units: Units) -> tuple[Step, ...]:
                 "put the pin in dry: it must turn by hand.",
                 *_of_kind(leaf, WITH_BRACKET),
                 *_seams(leaf, units),
+                *_tightness(leaf, "post"),
             ),
             mount_picture(plan),
         ),
@@ -141,6 +142,7 @@ def _fixing(leaf: LeafDesign, plan: Plan, units: Units) -> tuple[Step, ...]:
                 "the leaf bracket to the rail, clamp it, then drill and bolt.",
                 f"The leaf pivot ends up {length_words(mount.leaf_pivot[0], units)} from the hinge "
                 "axis along the leaf.",
+                *_tightness(leaf, "leaf"),
             ),
             tie_picture(plan, tied_at, units),
         ),
@@ -175,6 +177,15 @@ def _seams(leaf: LeafDesign, units: Units) -> tuple[str, ...]:
     """The fillets, where ears are welded on."""
     ears = {p.item for p in leaf.placed if isinstance(p.item, WeldEar) and p.item.weld_leg}
     return tuple(f"Weld: {weld_words(ear, units)}." for ear in ears)
+
+
+def _tightness(leaf: LeafDesign, end: str) -> tuple[str, ...]:
+    """How tight the fasteners of one end are made."""
+    return tuple(
+        f"{each.fastener.kind}s {each.fastener.size}: tighten {each.tightening}."
+        for each in leaf.fixings
+        if each.name.split()[0] == end
+    )
 
 
 def _lock(leaf: LeafDesign) -> tuple[Step, ...]:

@@ -250,3 +250,14 @@ def test_the_same_gate_gives_the_same_sheet():
         design, replace(stamp, revision="Z"), looking(lambda p: p.solid()), GAPS
     )
     assert pdf(other, title="t", subject="s", maker="m") != one
+
+
+def test_sheet_says_how_tight_both_brackets_are_bolted():
+    _, design, _, _ = gate("right, pull")
+    text = " ".join(text_of(sheets("right, pull")).split())
+
+    assert {each.name for each in design.leaves[0].fixings} >= {"post", "leaf"}
+    for each in design.leaves[0].fixings:
+        assert f"{each.fastener.kind}s {each.fastener.size}: tighten" in text
+    torque = next(f for f in design.leaves[0].fixings if f.name == "leaf").tightening
+    assert torque.split(" (")[0] in text

@@ -9,10 +9,10 @@ import pytest
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.hardware.picks import usual
+from hangpost.generators.hardware.tube import post_tube
 from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.choose import choose
 from hangpost.generators.judging.judge import bench_for, strength_checks
-from hangpost.generators.judging.tube import post_tube
 from hangpost.generators.judging.welded import Welded, seam_force, welded_ear
 from hangpost.generators.manifest_part import part_data
 from hangpost.generators.pivots.gate import solve_gate

@@ -1,0 +1,29 @@
+"""How tight a bolt is made: a share of what it stands, and never more than its host stands.
+
+Tension from the nut by T / (K d) with K = 0.2 dry (common practice). Units: N, mm, MPa.
+"""
+
+from hangpost.generators.hardware.tube import Tube
+from hangpost.generators.strength import bolts
+from hangpost.generators.strength.tables import row, table
+from hangpost.generators.survey.shop import Shop
+
+PRELOAD = 0.4  # of Fu times the stress area; house: two thirds of a soft bolt's yield
+
+
+def bolt_grade(shop: Shop) -> tuple[float, float, float]:
+    """Fnt, Fnv with and without thread in the plane of the shop's bolts; unknown: the least."""
+    words = shop.fasteners.bolt_grade.upper().replace("ASTM", "").split()
+    return bolts.grade(next((name for name in table("bolt_grades") if name in words), "A307"))
+
+
+def full_tension(shop: Shop, size: str) -> float:
+    """Tension that a bolt of the shop's is tightened to when its host stands it."""
+    thread = row("bolts", size)
+    area = bolts.stress_area(float(thread["diameter"]), float(thread["pitch"]))
+    return PRELOAD * bolt_grade(shop)[0] / 0.75 * area  # AISC 360-16 Table J3.2: Fnt = 0.75 Fu
+
+
+def through_tube(shop: Shop, size: str, tube: Tube, wide: float) -> float:
+    """Tension of a bolt that squeezes so much of a tube's width, the shop's reserve kept."""
+    return min(full_tension(shop, size), tube.crush(wide) / float(shop.reserve))
