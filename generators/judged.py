@@ -12,6 +12,7 @@ from hangpost.generators.pivots.mount import Row
 from hangpost.generators.progress import Report
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.swing import clearance_checks, reached, seated, swung
+from hangpost.generators.two_leaves import passing
 
 
 def judged(
@@ -29,7 +30,8 @@ def judged(
         clearances += (_in_gate(row, leaf) for row in swept)
         checks += fit_checks(design.site, hung, leaf)
         checks += judge_leaf(design.site, design.shop, hung, leaf)
-    return tuple(checks), tuple(clearances)
+    passed, rows = passing(design, shelf.mesh)
+    return (*checks, *passed), (*clearances, *rows)
 
 
 def _in_gate(row: Clearance, leaf: LeafDesign) -> Clearance:

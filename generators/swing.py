@@ -5,7 +5,6 @@ the assembly of the whole gate. Units: mm, degrees.
 """
 
 from collections.abc import Callable, Sequence
-from functools import partial
 from itertools import combinations
 
 from hangpost.generators.checks import Check
@@ -30,7 +29,7 @@ Meshed = Callable[[Part | Body], Mesh]
 
 def swung(leaf: LeafDesign, meshed: Meshed, step: float = STEP) -> tuple[Clearance, ...]:
     """Least distances over the swing for every pair that can meet."""
-    bodies = [_moving(leaf, placed, meshed) for placed in leaf.placed]
+    bodies = [moving(leaf, placed, meshed) for placed in leaf.placed]
     angles = [float(a) for a in swing(leaf.problem.direction, leaf.problem.opening, step)]
     return sweep(bodies, angles, _pairs(leaf.placed))
 
@@ -39,7 +38,7 @@ def reached(leaf: LeafDesign, meshed: Meshed) -> tuple[Clearance, ...]:
     """Room around the socket of every fastener, at rest; its own head is left out."""
     solid = (" pin", "extension bolts")
     others = [p for p in leaf.placed if isinstance(p.item, Part) or p.name.endswith(solid)]
-    bodies = [_moving(leaf, placed, meshed) for placed in (*leaf.tools, *others)]
+    bodies = [moving(leaf, placed, meshed) for placed in (*leaf.tools, *others)]
     pairs = [
         (tool.name, other.name)
         for tool in leaf.tools
@@ -57,7 +56,7 @@ def _is_own(tool: Placed, other: Placed) -> bool:
 def seated(leaf: LeafDesign, meshed: Meshed) -> tuple[Clearance, ...]:
     """Whether what stands still side by side lies on one another and not in one another."""
     still = [p for p in leaf.placed if isinstance(p.item, Part) or p.name in HOSTS]
-    bodies = [_moving(leaf, placed, meshed) for placed in still]
+    bodies = [moving(leaf, placed, meshed) for placed in still]
     pairs = [(a.name, b.name) for a, b in combinations(still, 2) if a.rides == b.rides]
     return sweep(bodies, [0.0], pairs, touching=pairs)
 
@@ -139,13 +138,15 @@ def _is_joint(a: Placed, b: Placed) -> bool:
     return {a.name, b.name} in joints
 
 
-def _moving(leaf: LeafDesign, placed: Placed, meshed: Meshed) -> Moving:
+def moving(
+    leaf: LeafDesign, placed: Placed, meshed: Meshed, angle: Callable[[float], float] = float
+) -> Moving:
+    """A placed thing's mesh and where it stands; `angle` is what a sweep's place means."""
     mesh = meshed(placed.for_hand(leaf.hand).item)
-    pose = partial(leaf.standing, placed)
     return Moving(
         name=placed.name,
         vertices=mesh.vertices,
         faces=mesh.faces,
-        pose=pose,
+        pose=lambda place: leaf.standing(placed, angle(place)),
         chord=mesh.chord,
     )

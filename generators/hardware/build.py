@@ -11,6 +11,7 @@ from hangpost.generators.hardware.design import Design, LeafDesign, Placed
 from hangpost.generators.hardware.extension import carried
 from hangpost.generators.hardware.held import PostMaker
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
+from hangpost.generators.hardware.lap import lap_strip
 from hangpost.generators.hardware.lock import on_latch_post, on_second_leaf
 from hangpost.generators.hardware.lock_placing import Locked
 from hangpost.generators.hardware.on_flat_rail import bracket_on_flat_rail
@@ -95,7 +96,7 @@ def design_gate(
     ]
     if site.is_double:
         leaves[1] = _with_lock(leaves[1], on_second_leaf(site, shop))
-        leaves = [_one_of_two(leaf) for leaf in leaves]
+        leaves = [_one_of_two(leaf) for leaf in _with_lap(site, leaves)]
         first, second = leaves
         apart = float(site.leaf[0].width + site.meeting.gap + site.leaf[1].width)
         second = replace(second, shift=apart if first.hand == "right" else -apart)
@@ -110,15 +111,31 @@ def design_gate(
 
 
 def _order(site: Site) -> tuple[str, ...]:
-    """In which order two leaves close, when one laps over the other."""
-    if not site.meeting.overlap:
+    """In which order two leaves move, when one laps over the other or takes its lock."""
+    first = site.opens_first
+    if first is None:
         return ()
-    first = site.meeting.first_to_close
-    other = 3 - first
-    return (
-        f"The leaves lap by {site.meeting.overlap:.0f} mm: leaf {first} closes first and opens "
-        f"last, leaf {other} closes last and opens first; let the control hold it back.",
+    lap = (
+        f"The leaves lap by {site.meeting.overlap:.0f} mm"
+        if site.meeting.overlap
+        else ("The receiver's stop laps behind the leaf with the lock")
     )
+    return (
+        f"{lap}: leaf {first} opens first and closes last, leaf {3 - first} closes first; let the "
+        f"control hold it back {site.delay:g} s either way, which the clearances are reckoned for.",
+    )
+
+
+def _with_lap(site: Site, leaves: Sequence[LeafDesign]) -> list[LeafDesign]:
+    """The leaves, the strip on the one that closes first if they lap."""
+    if not site.meeting.overlap or site.opens_first is None:
+        return list(leaves)
+    first = site.opens_first - 1  # to open
+    strip = lap_strip(site, leaves[1].lock)
+    return [
+        leaf if number == first else replace(leaf, placed=(*leaf.placed, strip))
+        for number, leaf in enumerate(leaves)
+    ]
 
 
 def _with_lock(leaf: LeafDesign, locked: Locked | None) -> LeafDesign:

@@ -97,12 +97,7 @@ def on_second_leaf(site: Site, shop: Shop) -> Locked | None:
             f"the lock's bolt stands {off:.0f} mm beside the middle of the second leaf's stile, "
             "which has to carry the receiver: lock.bolt_to_leaf_face nearer to its middle"
         )
-    made = _receiver(host, shop, lock, float(site.meeting.gap), -_stop(first, lock))
-    order = (
-        "The stop of the receiver laps behind the leaf with the lock: that leaf (the first as "
-        "listed) opens first and closes last."
-    )
-    return replace(made, design=replace(made.design, notes=(*made.design.notes, order)))
+    return _receiver(host, shop, lock, float(site.meeting.gap), -_stop(first, lock))
 
 
 def _bolt_y(lock: Lock, hung: HungLeaf) -> float:

@@ -68,6 +68,13 @@ def length(px: Real, py: Real, gx: Real, gy: Real, t: Real) -> Array:
     return np.asarray(np.hypot(gx - qx, gy - qy))
 
 
+def angle_of(px: float, py: float, gx: float, gy: float, length: float) -> float:
+    """The opening angle at which the pins are so far apart: `length` the other way round."""
+    p, g = np.hypot(px, py), np.hypot(gx, gy)
+    between = np.arccos(np.clip((p * p + g * g - length * length) / (2 * p * g), -1.0, 1.0))
+    return float(np.degrees(np.arctan2(py, px) - np.arctan2(gy, gx) - between))
+
+
 def leverage(px: Real, py: Real, gx: Real, gy: Real, t: Real) -> Array:
     """Moment arm of the actuator about the hinge axis, |dL/dt| in mm per radian."""
     qx, qy = on_leaf(px, py, t)

@@ -144,8 +144,15 @@ class Meeting(Record):
     overlap: Gap = Field(
         default=0.0, description="How far one leaf's stop laps over the other; 0 = none."
     )
-    first_to_close: Literal[1, 2] = Field(
-        default=1, description="When they overlap: the leaf, as listed, that closes first."
+    first_to_close: Literal[1, 2] | None = Field(
+        default=None,
+        description="When they overlap: the leaf, as listed, that closes first and opens last. "
+        "Default: the first; with a lock the second, which takes the bolt.",
+    )
+    delay: Annotated[float, Quantity("time", 0.0, 60.0)] | None = Field(
+        default=None,
+        description="How long the control holds the second leaf to move back, in seconds. "
+        "Default: 3 s where one leaf has to open first (common practice, no source), else 0.",
     )
 
 

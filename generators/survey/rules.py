@@ -110,6 +110,12 @@ def _lock(site: "Site") -> Iterator[Broken]:
             "is above or below the leaf",
             f"{both(low, site.units)} to {both(high, site.units)} above ground",
         )
+    if site.is_double and site.meeting.overlap and site.meeting.first_to_close == 1:
+        yield Broken(
+            "meeting.first_to_close",
+            "is the leaf with the lock, which the receiver on the other leaf lets in last",
+            "2, or list the leaves the other way round",
+        )
     if site.is_double and lock.post is not None:
         yield Broken("lock.post", "is there, and the second leaf takes the bolt", "leave it out")
     if not site.is_double and lock.post is None:

@@ -36,6 +36,8 @@ from hangpost.generators.survey.leaf import Hand, Hinge, Leaf
 from hangpost.generators.survey.post import Post
 from hangpost.generators.survey.tables_of_leaf import shared_out
 
+HELD_BACK = 3.0  # s; common practice, no source: 2 to 5 s between two leaves that lap
+
 Free = Annotated[
     Annotated[float, Quantity("length", -5000.0, 5000.0)] | None,
     BeforeValidator(lambda value: None if value == "free" else value),
@@ -216,6 +218,22 @@ class Site(Record):
         if self.is_double:
             return self.meeting.gap
         return self.lock.gap if self.lock else None
+
+    @property
+    def opens_first(self) -> int | None:
+        """Number of the leaf that has to open first and close last; None: no order is needed."""
+        if not self.is_double:
+            return None
+        if self.lock is not None:  # the receiver's stop stands behind the leaf with the lock
+            return 1
+        return 3 - (self.meeting.first_to_close or 1) if self.meeting.overlap else None
+
+    @property
+    def delay(self) -> float:
+        """How long the control holds one leaf of two back, in seconds."""
+        if self.meeting.delay is not None:
+            return float(self.meeting.delay)
+        return HELD_BACK if self.opens_first else 0.0
 
     @property
     def slug(self) -> str:

@@ -44,6 +44,7 @@ NUMBERS: Final[dict[Units, dict[str, str]]] = {
         "bolt_to_leaf_face": '"1"',
         "throw": '"1 1/2"',
         "gap": '"1 3/4"',
+        "overlap": '"3/4"',
         "sag": '"3/8"',
         "operating": '"25 mph"',
         "survival": '"55 mph"',
@@ -81,6 +82,7 @@ NUMBERS: Final[dict[Units, dict[str, str]]] = {
         "bolt_to_leaf_face": "25",
         "throw": "38",
         "gap": "45",
+        "overlap": "20",
         "sag": "10",
         "operating": '"11 m/s"',
         "survival": '"24.5 m/s"',
@@ -205,6 +207,9 @@ _LOCK: Final = """
 _MEETING: Final = """
 [meeting]
 gap = {gap}  # between the two latch edges
+#overlap = {overlap}  # how far a strip on one leaf laps behind the other
+#first_to_close = 1  # when they lap: the leaf, as listed, that closes first and opens last
+#delay = 3  # seconds the control keeps between the two leaves
 """
 
 _OPTIONS: Final = """

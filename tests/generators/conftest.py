@@ -15,6 +15,7 @@ from hangpost.generators.pivots.problem import (
     PostPlan,
     Problem,
 )
+from hangpost.generators.shelf import Shelf
 from hangpost.parts.flat import Hole
 from hangpost.parts.folded import Flange, FoldedPlate
 from hangpost.parts.loop import Vertex, rectangle, rounded
@@ -44,6 +45,12 @@ def _gate(**changes: Any) -> Problem:
         height=660.0,
     )
     return replace(problem, **changes)
+
+
+@pytest.fixture(scope="session")
+def shelf() -> Shelf:
+    """Solids and meshes, made once for all gates."""
+    return Shelf()
 
 
 @pytest.fixture(scope="session")
