@@ -56,10 +56,10 @@ def _issue(data: Mapping[str, Any]) -> Issue:
     if units not in ("in", "mm"):
         raise ValueError(f"units {units!r}")
     stamp = Stamp(
-        job=str(data["job"]),
-        site_sha256=str(data["site_sha256"]),
-        version=str(data["hangpost"]),
-        revision=str(first["drawn"]["revision"]),
+        job=_words(data["job"], 120),
+        site_sha256=_words(data["site_sha256"], 64),
+        version=_words(data["hangpost"], 20),
+        revision=_words(first["drawn"]["revision"], 120),
         units=units,
     )
     papers = tuple(str(paper["paper"]) for paper in first["papers"])
@@ -67,6 +67,11 @@ def _issue(data: Mapping[str, Any]) -> Issue:
         raise ValueError("there is no template on a paper known here")
     _bounded(data["templates"])
     return Issue(templates=templates, stamp=stamp, papers=papers)
+
+
+def _words(data: Any, most: int) -> str:
+    """A word of the foot, as long as ours are, in letters that can be set."""
+    return "".join(letter for letter in str(data)[:most] if letter.isprintable())
 
 
 def _bounded(data: Any) -> None:

@@ -2,7 +2,7 @@
 
     python tests/trials/killed.py [RUNS] [SEED]
 
-Each run is a process of its own that gets SIGKILL. Three of ten are a whole `hangpost build`, cut
+Each run is a process of its own that gets SIGKILL. Three of twenty are a whole `hangpost build`, cut
 off at a moment spread over all of it. The others are killed while they hand the pack over; so that
 200 do not take hours, those find it made already (pack.make is given the files of a build done
 before) and everything else is as always. Half of all find an old pack that they are to replace.
@@ -25,6 +25,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 DEMO = Path(__file__).parents[2] / "cli" / "demo.toml"
+PATIENCE = 60  # seconds that a helper of a killed run may take to find out; loading goes on
 HAND_OVER = 0.6  # seconds, about
 LETTING = 10  # every so many runs one is let through
 Files = dict[str, str]
@@ -123,7 +124,7 @@ def running(session: int) -> list[int]:
 
 def one(trial: Trial, dice: random.Random, number: int) -> tuple[str, list[str]]:
     """One run with its end; how it was done and what was wrong then."""
-    fresh, late = dice.random() < 0.5, dice.random() < 0.7
+    fresh, late = dice.random() < 0.5, dice.random() < 0.85
     place = trial.places[0 if fresh else 1]
     if fresh:
         subprocess.run(["rm", "-rf", str(place)], check=True)
@@ -141,8 +142,10 @@ def one(trial: Trial, dice: random.Random, number: int) -> tuple[str, list[str]]
         kind = "was through before the kill" if ended == 0 else "killed"
         kind += (" in the hand-over" if late else " on the way") if ended else ""
         wrong = [] if ended in (0, -9) else [f"status {ended}"]
-        time.sleep(0.5)
-        if left := running(run.pid):
+        until = time.monotonic() + PATIENCE
+        while (left := running(run.pid)) and time.monotonic() < until:
+            time.sleep(0.05)
+        if left:
             wrong.append(f"processes {left} run on")
     wrong += trial.faults(place, before, site, "killed" in kind and "through" not in kind)
     return f"{'fresh' if fresh else 'replacing'}, {kind}", wrong
