@@ -16,6 +16,7 @@ from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
 from hangpost.generators.gaps import gaps
 from hangpost.generators.hardware.design import Bought, Design, LeafDesign, Template
+from hangpost.generators.hardware.slack import slack
 from hangpost.generators.manifest_part import Data, frame_data, part_data
 from hangpost.generators.writers.template_pages import TemplatePage
 from hangpost.generators.writers.template_record import drawn_data
@@ -119,6 +120,7 @@ def _around(design: Design, leaf: LeafDesign) -> Data:
         "shift": leaf.shift,
         "reasons": list(leaf.reasons),
         "gaps": [gap.data() for gap in closing],
+        "slots": [each.data() for each in slack(leaf.fixings, leaf.mount)],
     }
 
 

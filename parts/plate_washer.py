@@ -17,6 +17,8 @@ from hangpost.parts.loop import Loop, rectangle
 from hangpost.parts.part import SheetPart
 from hangpost.parts.post_bracket import SlotSpec
 
+LAP = 3.0  # house: metal past the slot's end and sides
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlateWasher(SheetPart):
@@ -26,7 +28,7 @@ class PlateWasher(SheetPart):
     plate_thickness: float
     hole: float  # for the bolt, round: the slot is in one ply only
     slot: SlotSpec
-    lap: float = 3.0  # house: metal past the slot's end and sides
+    lap: float = LAP
     corner: float = 3.0
 
     def __post_init__(self) -> None:

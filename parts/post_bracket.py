@@ -27,11 +27,12 @@ class SlotSpec:
     diameter: float
     travel: float  # between the arc centres, along u
     land: float  # from the fastener's axis to the edge of its washer
+    cover: float = 0.0  # likewise along u, where a plate washer lies over the slot
 
     @property
     def half(self) -> float:
         """Half the width of seat that washer and slot travel cover."""
-        return self.travel / 2 + self.land
+        return self.travel / 2 + max(self.land, self.cover)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,25 +13,14 @@ from hangpost.generators.hardware.design import Bought, Placed
 from hangpost.generators.hardware.ear_room import widest_root
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.held import Held
-from hangpost.generators.hardware.picks import slot_travel
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.stock import Plate
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.frame import Frame
+from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.post_bracket import PostAngle, SlotSpec
-
-
-def slot_for(fastener: Fastener, shop: Shop, thickness: float) -> SlotSpec:
-    """The slot of a seat for a fastener: as long as its own washer covers at both ends."""
-    hole = shop.bolt_hole(fastener.size)
-    land = max(
-        fastener.head.washer_diameter / 2 + 1.0,
-        1.5 * fastener.diameter,
-        hole / 2 + shop.cutting.edge_factor * thickness,
-    )
-    return SlotSpec(diameter=hole, travel=slot_travel(fastener, hole), land=land)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +36,7 @@ class Seating:
     rows: int  # in each angle
     span: tuple[float, float]  # least and greatest u that the host offers a seat
     covers: tuple[float, float] | None = None  # u that the seats cover at least
+    slot_washer: PlateWasher | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,7 +52,7 @@ class AnglePair:
         pair = (
             Placed(name=a.id, item=a, frame=self.fixing.seat, rides="ground") for a in self.angles
         )
-        return (*pair, self.fixing.body())
+        return (*pair, *self.fixing.washers(), self.fixing.body())
 
     def held(self, *, host: Literal["steel", "timber"], tension: float = 0.0) -> "AnglePair":
         """The same with its fasteners tightened so."""
@@ -124,6 +114,7 @@ def angle_pair(
         seat=Frame(origin, (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0)),
         rides="ground",
         under=seating.off,
+        slot_washer=seating.slot_washer,
     )
     return AnglePair(angles=(upper, lower), fixing=fixing)
 
@@ -146,5 +137,7 @@ def _rows(shop: Shop, plate: Plate, held: Held, seating: Seating) -> tuple[float
     off_bend = bend + shop.bending.hole_factor * thickness + seating.slot.diameter / 2
     off_relief = bend + thickness + seating.slot.land  # the shoulder beside the ear's root
     first = ceil(max(over_ear, off_bend, off_relief))
-    pitch = ceil(max(seating.pitch, fastener.head.washer_diameter + 2.0))
+    washer = fastener.head.washer_diameter
+    across = seating.slot_washer.half_width if seating.slot_washer else washer / 2
+    pitch = ceil(max(seating.pitch, washer + 2.0, across + washer / 2 + 1.0))
     return tuple(float(first + pitch * i) for i in range(seating.rows))

@@ -24,6 +24,7 @@ from hangpost.generators.hardware.on_timber import bracket_on_timber
 from hangpost.generators.hardware.on_welded import bracket_welded
 from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.hardware.scene import scene
+from hangpost.generators.hardware.slack import slack
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import on_rail
 from hangpost.generators.pivots.problem import Problem
@@ -82,7 +83,7 @@ def design_leaf(
         bought=kit.bought,
         fixings=kit.fixings,
         jigs=kit.jigs,
-        reasons=(mount.why, *kit.reasons),
+        reasons=(mount.why, *kit.reasons, *(s.sentence() for s in slack(kit.fixings, mount))),
     )
 
 

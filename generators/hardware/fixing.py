@@ -14,6 +14,7 @@ from hangpost.parts.bodies import Body
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.flat import Hole
 from hangpost.parts.frame import Frame
+from hangpost.parts.plate_washer import PlateWasher
 
 PAST_EARS = 40.0  # house: a ratchet swings this far beyond the ears
 FACETS = 0.2  # what the sweep takes off for the facets of a socket
@@ -33,11 +34,35 @@ class Fixing:
     under: float = 0.0  # wedge, saddle or spacer between the plate and its host
     host: Literal["steel", "timber"] = "steel"
     tension: float = 0.0  # N, that each is tightened to; 0: not by torque
+    slot_washer: PlateWasher | None = None  # over every slot, under the head
 
     @property
     def over(self) -> float:
-        """How much of the fastener stands outside its host, from under the head."""
-        return self.plate + self.under
+        """The most of a fastener that stands outside its host, from under the head."""
+        return max((self._over(hole) for _, hole in self.holes), default=self.plate + self.under)
+
+    def _bears(self, hole: Hole) -> float:
+        """Where the head over this hole bears (w)."""
+        washer = self.slot_washer if hole.slot_length else None
+        return self.plate + (washer.plate_thickness if washer else 0.0)
+
+    def _over(self, hole: Hole) -> float:
+        return self._bears(hole) + self.under
+
+    def washers(self) -> tuple[Placed, ...]:
+        """The plate washers, each in the middle of its slot."""
+        if self.slot_washer is None:
+            return ()
+        slots = [hole for _, hole in self.holes if hole.slot_length]
+        return tuple(
+            Placed(
+                name=f"{self.name} slot washer {number}",
+                item=self.slot_washer,
+                frame=self.seat.after(Frame((hole.u, hole.v, self.plate))),
+                rides=self.rides,
+            )
+            for number, hole in enumerate(slots, 1)
+        )
 
     @property
     def is_through(self) -> bool:
@@ -58,18 +83,18 @@ class Fixing:
         shapes = tuple(
             shape
             for _, hole in self.holes
-            for shape in self.fastener.body("", hole.u, hole.v, self.plate).shapes
+            for shape in self.fastener.body("", hole.u, hole.v, self._bears(hole)).shapes
         )
         name = f"{self.name} {self.fastener.kind}s"
         return Placed(name=name, item=Body(name, shapes), frame=self.seat, rides=self.rides)
 
     def sockets(self, shop: Shop, reach: float) -> tuple[Placed, ...]:
         """The room around each head, out past ears that reach so far."""
-        start, end = self.plate + shop.clearances.tool + FACETS, reach + PAST_EARS
+        start, end = shop.clearances.tool + FACETS, reach + PAST_EARS
         return tuple(
             Placed(
                 name=f"socket on {self.name} {mark}",
-                item=self.fastener.socket(mark, hole.u, hole.v, start, end),
+                item=self.fastener.socket(mark, hole.u, hole.v, self._bears(hole) + start, end),
                 frame=self.seat,
                 rides=self.rides,
             )
@@ -78,7 +103,6 @@ class Fixing:
 
     def drillings(self, diameter: float) -> tuple[Drilling, ...]:
         """The holes to drill in the host."""
-        depth = 0.0 if self.is_through else self.fastener.length - self.over
         return tuple(
             Drilling(
                 name=mark,
@@ -86,7 +110,7 @@ class Fixing:
                 v=hole.v,
                 diameter=diameter,
                 pilot=min(PUNCH, diameter),
-                depth=depth,
+                depth=0.0 if self.is_through else self.fastener.length - self._over(hole),
                 slot_length=hole.slot_length,
                 slot_angle=hole.slot_angle,
             )
@@ -111,7 +135,7 @@ class Fixing:
                 name=f"washer for {size}, {head.washer_diameter:.0f} mm outside",
                 quantity=count * sides,
                 finish=finish,
-                note="covers its slot at both ends of the travel",
+                note="" if self.slot_washer else "covers its slot at both ends of the travel",
             ),
         ]
         if self.is_through:

@@ -1,15 +1,15 @@
 """The lobed channel that carries the leaf pivot, whatever it is fixed to.
 
 What differs from leaf to leaf (how far off the axis its seat lies, which bolts in which rows,
-whether they may slide) is a `Bed`. Frame of the seat: datum at the leaf pivot: u = -x, v = z.
-Units: mm.
+whether and how far they slide) is a `Bed`. Frame of the seat: datum at the leaf pivot: u = -x,
+v = z. Units: mm.
 """
 
 from dataclasses import dataclass
 from math import ceil
 
 from hangpost.generators.hardware.design import Bought, Placed
-from hangpost.generators.hardware.picks import Picks, slot_travel
+from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.hardware.pins import gap_for, pin, pin_list
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
@@ -30,7 +30,7 @@ class Bed:
     seat_y: float
     bolt: Fastener
     rows: tuple[float, ...]  # v of the bolts
-    slides: bool  # whether its holes are slots along the rail
+    slot: SlotSpec  # its travel is along the rail
     columns: int  # of bolts on either side of the ears
     apart: float = 0.0  # least distance of two columns that the host wants
 
@@ -49,17 +49,8 @@ def leaf_channel(
     hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, bed: Bed
 ) -> LobedChannel:
     """The channel on this bed whose ears hold the leaf pivot."""
-    plate, bolt = picks.leaf_plate, bed.bolt
-    thickness, hole = float(plate.thickness), shop.bolt_hole(bolt.size)
-    slot = SlotSpec(
-        diameter=hole,
-        travel=slot_travel(bolt, hole) if bed.slides else 0.0,
-        land=max(
-            bolt.head.washer_diameter / 2 + 1.0,
-            1.5 * bolt.diameter,
-            hole / 2 + shop.cutting.edge_factor * thickness,
-        ),
-    )
+    plate, bolt, slot = picks.leaf_plate, bed.bolt, bed.slot
+    thickness = float(plate.thickness)
     tip = problem.brackets.ear_tip
     beside = tip + thickness  # half the ears' root
     web = (1.0 + shop.cutting.edge_factor) * thickness
@@ -68,10 +59,13 @@ def leaf_channel(
         web = max(web, shop.bending.hole_factor * thickness + bend / 2)
     column = max(
         beside + bolt.socket_radius + shop.clearances.tool,
-        beside + web + hole / 2 + slot.travel / 2,
+        beside + web + slot.diameter / 2 + slot.travel / 2,
+        beside + slot.half,
     )
     first = float(round(column + 0.5))
-    step = float(ceil(max(bolt.head.washer_diameter + slot.travel / 2 + 2.0, bed.apart)))
+    washer = bolt.head.washer_diameter
+    beside_washer = max(washer + slot.travel / 2 + 2.0, slot.half + washer / 2 + 1.0)
+    step = float(ceil(max(beside_washer, bed.apart)))
     return LobedChannel(
         id="leaf-bracket",
         plate_thickness=thickness,

@@ -22,6 +22,7 @@ from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.hardware.tightening import through_tube
 from hangpost.generators.hardware.tube import rail_tube
+from hangpost.generators.hardware.slots import Slotted, needed, round_holes, slotted
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
@@ -61,11 +62,15 @@ def bracket_on_flat_rail(
         grip += thickness
     bolt = bolt_through(picks.leaf_size, grip, shop)
     slides = leaf.frame != "timber"
+    made = Slotted(slot=round_holes(bolt, shop, thickness))
+    if slides:
+        made = slotted("leaf", bolt, shop, thickness, needed(mount, picks, "leaf"))
+        bolt = bolt_through(picks.leaf_size, grip + made.stack, shop)
     bed = Bed(
         seat_y=seat_y,
         bolt=bolt,
         rows=(off,),
-        slides=slides,
+        slot=made.slot,
         columns=picks.leaf_bolts,
         apart=0.0 if slides else ALONG_GRAIN * bolt.diameter,
     )
@@ -83,6 +88,7 @@ def bracket_on_flat_rail(
         tension=through_tube(shop, bolt.size, rail_tube(leaf), bolt.head.washer_diameter)
         if slides
         else 0.0,
+        slot_washer=made.washer,
     )
     backed: tuple[Placed, ...] = ()
     if leaf.frame == "timber":  # the nuts would pull into the wood
@@ -106,6 +112,7 @@ def bracket_on_flat_rail(
             Placed(name=channel.id, item=channel, frame=seat, rides="leaf"),
             *blocks,
             *backed,
+            *fixing.washers(),
             fixing.body(),
             pinned,
         ),

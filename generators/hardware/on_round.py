@@ -6,7 +6,7 @@ carry the clamping force. Frame of the seat: u = 0 over the post's middle, pin h
 Units: mm.
 """
 
-from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pair, slot_for
+from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pair
 from hangpost.generators.hardware.design import Bought, Placed, Template
 from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit
@@ -16,6 +16,7 @@ from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.hardware.sleeves import outside as sleeve_outside
 from hangpost.generators.hardware.tightening import through_tube
 from hangpost.generators.hardware.tube import post_tube
+from hangpost.generators.hardware.slots import needed, slotted
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import SADDLE
 from hangpost.generators.pivots.problem import Problem
@@ -38,17 +39,21 @@ def bracket_on_round(
     plumb_enough(hung, SADDLE_LEAN, "saddles follow the post and would tilt the bracket")
     outside, thickness = float(hung.post.width), float(picks.post_plate.thickness)
     size = picks.post_size if picks.post_size in shop.fasteners.bolts else shop.fasteners.bolts[0]
-    bolt = bolt_through(size, thickness + outside + 2 * SADDLE, shop)
+    through, span = thickness + outside + 2 * SADDLE, saddle_span(outside)
+    bolt = bolt_through(size, through, shop)
+    made = slotted("post", bolt, shop, thickness, needed(mount, picks, "post"), room=span[1])
+    bolt = bolt_through(size, through + made.stack, shop)
     seating = Seating(
         datum_x=float(hung.post_centre[0]),
         off=SADDLE,
         fastener=bolt,
-        slot=slot_for(bolt, shop, thickness),
+        slot=made.slot,
         columns=(0.0,),
         pitch=PITCH * bolt.diameter,
         rows=picks.post_rows,
-        span=saddle_span(outside),
-        covers=saddle_span(outside),
+        span=span,
+        covers=span,
+        slot_washer=made.washer,
     )
     pair = angle_pair(shop, problem, mount, picks.post_plate, seating, held)
     # The squeeze goes through the sleeves, which stand on the wall.

@@ -15,6 +15,7 @@ from hangpost.generators.hardware.leaf_channel import (
     seat_frame,
 )
 from hangpost.generators.hardware.picks import Picks
+from hangpost.generators.hardware.slots import round_holes
 from hangpost.generators.hardware.u_bolted import UBolted, u_size
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import LEAF_SADDLE
@@ -42,11 +43,12 @@ def bracket_on_round_rail(
     bent = UBolt(size=u_size(picks.leaf_size, shop), outside=outside)
     rail = nearest_rail(hung, mount)
     off = rail - mount.height
+    leg = Fastener(kind="U-bolt", size=bent.size, length=bent.leg(height + thickness))
     bed = Bed(
         seat_y=face + height,
-        bolt=Fastener(kind="U-bolt", size=bent.size, length=bent.leg(height + thickness)),
+        bolt=leg,
         rows=(off - bent.pitch / 2, off, off + bent.pitch / 2),
-        slides=False,
+        slot=round_holes(leg, shop, thickness),
         columns=picks.leaf_bolts,
     )
     channel = leaf_channel(hung, shop, problem, mount, picks, bed)

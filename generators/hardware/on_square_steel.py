@@ -5,9 +5,9 @@ the seat: datum at the post's leaf-side edge at pin height. Units: mm.
 """
 
 from dataclasses import replace
-from math import floor
+from math import floor, inf
 
-from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pair, slot_for
+from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pair
 from hangpost.generators.hardware.backing import backing
 from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
@@ -16,6 +16,7 @@ from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.post_sheet import flat_post_sheet
 from hangpost.generators.hardware.tightening import through_tube
 from hangpost.generators.hardware.tube import post_tube
+from hangpost.generators.hardware.slots import needed, slotted
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
@@ -36,21 +37,35 @@ def bracket_on_square_steel(
     """The pair of angles with bolts, backing plates, sheet and list."""
     plate, depth = picks.post_plate, float(hung.post.depth)
     size = picks.post_size if picks.post_size in shop.fasteners.bolts else shop.fasteners.bolts[0]
-    bolt = bolt_through(size, depth + 2 * float(plate.thickness), shop)
+    grip = depth + 2 * float(plate.thickness)
+    bolt = bolt_through(size, grip, shop)
+    columns = _columns(hung, bolt, shop.bolt_hole(bolt.size))
+    made = slotted(
+        "post",
+        bolt,
+        shop,
+        float(plate.thickness),
+        needed(mount, picks, "post"),
+        room=columns[0],
+        apart=columns[1] - columns[0] if len(columns) > 1 else inf,
+    )
+    grip += made.stack
+    bolt = bolt_through(size, grip, shop)
     flush = Seating(
         datum_x=-float(hung.hinge.to_leaf_face),
         off=0.0,
         fastener=bolt,
-        slot=slot_for(bolt, shop, float(plate.thickness)),
-        columns=_columns(hung, bolt, shop.bolt_hole(bolt.size)),
+        slot=made.slot,
+        columns=columns,
         pitch=PITCH * bolt.diameter,
         rows=picks.post_rows,
         span=(0.0, float(hung.post.width)),
         covers=(EDGE, float(hung.post.width) - EDGE),
+        slot_washer=made.washer,
     )
 
     def pair_at(off: float) -> AnglePair:
-        longer = bolt_through(size, depth + off + 2 * float(plate.thickness), shop)
+        longer = bolt_through(size, grip + off, shop)
         seating = replace(flush, off=off, fastener=longer)
         return angle_pair(shop, problem, mount, plate, seating, held)
 

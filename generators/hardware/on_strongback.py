@@ -18,6 +18,7 @@ from hangpost.generators.hardware.leaf_channel import (
     seat_frame,
 )
 from hangpost.generators.hardware.picks import Picks, bolt_through
+from hangpost.generators.hardware.slots import round_holes
 from hangpost.generators.hardware.u_bolted import UBolted, u_size
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import STRONGBACK
@@ -42,7 +43,13 @@ def bracket_on_strongback(
     face = float(leaf.axis_offset + leaf.rail_depth / 2)
     thickness = float(picks.leaf_plate.thickness)
     bolt = bolt_through(picks.leaf_size, STRONGBACK + thickness, shop)
-    bed = Bed(seat_y=face + STRONGBACK, bolt=bolt, rows=(0.0,), slides=False, columns=1)
+    bed = Bed(
+        seat_y=face + STRONGBACK,
+        bolt=bolt,
+        rows=(0.0,),
+        slot=round_holes(bolt, shop, thickness),
+        columns=1,
+    )
     channel = leaf_channel(hung, shop, problem, mount, picks, bed)
     needed = 2 * (channel.columns[-1] + (0.5 + EDGE) * channel.slot.diameter)
     width = _width(needed, shop)

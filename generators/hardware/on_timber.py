@@ -6,9 +6,9 @@ Frame of the seat: datum at the post's leaf-side edge at pin height. Units: mm.
 """
 
 from dataclasses import replace
-from math import floor
+from math import floor, inf
 
-from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pair, slot_for
+from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pair
 from hangpost.generators.hardware.backing import backing
 from hangpost.generators.hardware.design import Placed
 from hangpost.generators.hardware.held import Held
@@ -16,6 +16,7 @@ from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.lean import seated, tilt_of
 from hangpost.generators.hardware.picks import Picks, bolt_through, lag_into
 from hangpost.generators.hardware.post_sheet import flat_post_sheet
+from hangpost.generators.hardware.slots import needed, slotted
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.strength import timber, timber_spacing
@@ -35,8 +36,12 @@ def bracket_on_timber(
 ) -> Kit:
     """The pair of angles with their fasteners, sheet and list; NoHardware says what forbids it."""
     depth, thickness = float(hung.post.depth), float(picks.post_plate.thickness)
-    fastener = _fastener(picks, shop, depth, thickness)
-    slot = slot_for(fastener, shop, thickness)
+    size = _fastener(picks, shop, depth, thickness)
+    edge, apart = _room(float(hung.post.width), size)
+    travel = needed(mount, picks, "post")
+    made = slotted("post", size, shop, thickness, travel, room=edge, apart=apart or inf)
+    slot, stack = made.slot, thickness + made.stack
+    fastener = _fastener(picks, shop, depth, stack)
     slenderness = (fastener.length - thickness) / fastener.diameter
     flush = Seating(
         datum_x=-float(hung.hinge.to_leaf_face),
@@ -48,17 +53,18 @@ def bracket_on_timber(
         rows=picks.post_rows,
         span=(0.0, float(hung.post.width)),
         covers=(EDGE, float(hung.post.width) - EDGE),
+        slot_washer=made.washer,
     )
 
     def pair_at(off: float) -> AnglePair:
-        longer = _fastener(picks, shop, depth + off, thickness)  # through a wedge as well
+        longer = _fastener(picks, shop, depth + off, stack)  # through a wedge as well
         seating = replace(flush, off=off, fastener=longer)
         return angle_pair(shop, problem, mount, picks.post_plate, seating, held)
 
     pair, wedges = seated(hung, shop, pair_at)
     pair = pair.held(host="timber")
+    first = flush.columns[0]
     drill = fastener.diameter + 1.0 if pair.fixing.is_through else _lead_hole(hung, fastener)
-    edge = flush.columns[0]
     behind: tuple[Placed, ...] = ()
     if pair.fixing.is_through:  # washers would pull into the wood
         off = pair.fixing.seat.origin[1] - mount.post_face
@@ -89,7 +95,7 @@ def bracket_on_timber(
         bought=pair.bought(shop),
         fixings=(pair.fixing,),
         reasons=(
-            f"The fasteners stand in {len(flush.columns)} column(s), {edge:.0f} mm from the "
+            f"The fasteners stand in {len(flush.columns)} column(s), {first:.0f} mm from the "
             "post's edge, because the thrust acts across the grain; the rows run up and down the "
             "post.",
             "Hang the bracket by the slotted row of each angle, adjust it, then drill its round "
@@ -115,11 +121,18 @@ def _columns(width: float, fastener: Fastener, slot: SlotSpec) -> tuple[float, .
         )
     apart = width - 2 * edge
     least = max(COLUMN * fastener.diameter, slot.travel + slot.diameter + fastener.diameter / 2)
-    least = max(least, fastener.head.washer_diameter + 1.0)
-    if apart < least:
+    if apart < max(least, fastener.head.washer_diameter + 1.0):
         return (width / 2,)
     half = floor(50 * apart + 1e-6) / 100  # never nearer to an edge
     return (width / 2 - half, width / 2 + half)
+
+
+def _room(width: float, fastener: Fastener) -> tuple[float, float]:
+    """From a column to the post's edge and to the other column, 0 where there is none."""
+    edge = timber_spacing.edge_across(fastener.diameter, loaded=True)
+    apart = width - 2 * edge
+    two = apart >= max(COLUMN * fastener.diameter, fastener.head.washer_diameter + 1.0)
+    return (edge, apart) if two else (width / 2, 0.0)
 
 
 def _lead_hole(hung: HungLeaf, fastener: Fastener) -> float:

@@ -11,7 +11,6 @@ from hangpost.generators.survey.stock import Plate
 from hangpost.parts.fastening import Fastener, FastenerKind
 
 USUAL_PLATE = 6.0  # house: what brackets of this size are usually cut from
-SLOT_TRAVEL = 12.0  # house: what a bracket can be moved, if its washers cover that
 NUT = 1.1  # thickness of nut over diameter with a thread to spare, common practice
 
 
@@ -27,6 +26,8 @@ class Picks:
     leaf_size: str
     leaf_neck: float = 4.0  # web between the reliefs beside its ears, in thicknesses of plate
     leaf_bolts: int = 1  # on either side of the ears; of two the inner one has no slot
+    post_slots: float = 1.0  # share of the travel that the survey's errors ask for
+    leaf_slots: float = 1.0
 
     def words(self) -> str:
         """The combination in one line."""
@@ -55,12 +56,6 @@ def usual(shop: Shop) -> Picks:
 def middle(sizes: tuple[str, ...]) -> str:
     """The middle one of several sizes, the larger of two."""
     return sizes[len(sizes) // 2]
-
-
-def slot_travel(fastener: Fastener, hole: float) -> float:
-    """How long a slot may be so that the fastener's own washer covers it at both ends."""
-    covered = fastener.head.washer_diameter / 2 - hole / 2
-    return max(0.0, min(SLOT_TRAVEL, round(covered - 0.25, 1)))
 
 
 def bolt_through(size: str, grip: float, shop: Shop) -> Fastener:

@@ -68,6 +68,7 @@ def _merged(picks: Picks, found: Picks, end: str) -> Picks:
             post_kind=found.post_kind,
             post_size=found.post_size,
             post_rows=found.post_rows,
+            post_slots=found.post_slots,
         )
     return replace(
         picks,
@@ -75,4 +76,5 @@ def _merged(picks: Picks, found: Picks, end: str) -> Picks:
         leaf_size=found.leaf_size,
         leaf_bolts=found.leaf_bolts,
         leaf_neck=found.leaf_neck,
+        leaf_slots=found.leaf_slots,
     )

@@ -21,19 +21,19 @@ def fixing_checks(bench: Bench, fixing: Fixing) -> Iterator[Check]:
     slotted = [hole for _, hole in fixing.holes if hole.slot_length > 0]
     if slotted:
         longest = max(slotted, key=lambda hole: hole.slot_length)
-        cover = fastenings.washer_cover(
-            head.washer_diameter, longest.diameter, longest.slot_length / 2
-        )
+        plate = fixing.slot_washer
+        outside = 2 * plate.half_length if plate else head.washer_diameter
+        cover = fastenings.washer_cover(outside, longest.diameter, longest.slot_length)
         yield bench.fits(
             BUY,
             f"{fixing.name} washers cover their slots",
-            f"washer of {head.washer_diameter:.0f} mm past the end of its slot with the "
-            f"{fixing.name} bracket at either end of its travel",
+            f"{'plate washer' if plate else 'washer'} of {outside:.0f} mm past the far end of its "
+            f"slot with the {fixing.name} bracket at either end of its travel",
             value=cover,
             least=0.0,
             source="AISC 360-16 J3.2",
-            working=f"D/2 - travel/2 - w/2 = {head.washer_diameter:.1f}/2 - "
-            f"{longest.slot_length:.1f}/2 - {longest.diameter:.1f}/2",
+            working=f"D/2 - travel - w/2 = {outside:.1f}/2 - {longest.slot_length:.1f} - "
+            f"{longest.diameter:.1f}/2",
         )
     host = _host(bench, fixing)
     surface = FINISHES.get(bench.shop.finish, "galvanised")

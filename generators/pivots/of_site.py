@@ -33,7 +33,7 @@ CORNER = 2.0  # outside corner radius over wall, as AISC takes for square tube
 LEAF_SADDLE = 5.0  # mm from a round rail's nearest line to the seat on its saddle, least; house
 STRONGBACK = 9.525  # mm, the bar between two rails: 3/8 in; house
 ON_RAIL = 0.25  # share of a rail's height that the pins may lie off its centre line; house
-HEADS = 12.0  # mm that washers and bolt heads stand out of a bracket's plate; house
+HEADS = 14.0  # mm that plate washers and bolt heads stand out of a bracket's plate; house
 
 
 def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:

@@ -46,6 +46,7 @@ WORDS: Final = {
     "post pivot along the leaf": "post pivot off its place, along the leaf",
     "post pivot off the leaf": "post pivot off its place, square to the leaf",
 }
+SLOTS: Final = {"leaf": "slot", "post": "post pivot along the leaf"}  # what each end absorbs
 DEGREES: Final = {"dead centre", "far angle", "paper angle"}
 
 
@@ -111,10 +112,16 @@ class Uncertainty:
         """The figure of that name."""
         return next(each for each in self.outcomes if each.name == name)
 
-    def absorbed(self, travel: float) -> float:
-        """Share of leaves drilled from paper that slots of this travel can put right."""
-        sd = self.outcome("slot").sd
-        return 1.0 if sd == 0.0 else erf(travel / 2.0 / sd / sqrt(2.0))
+    def travel(self, end: str) -> float:
+        """Length of the slots at the post or the leaf that absorbs 99 of 100 gates."""
+        return self.post_slot_travel if end == "post" else self.slot_travel
+
+    def absorbed(self, travel: float, end: str = "leaf") -> float:
+        """Share of gates drilled from paper that slots of this travel can put right."""
+        sd = self.outcome(SLOTS[end]).sd
+        share = 1.0 if sd == 0.0 else erf(travel / 2.0 / sd / sqrt(2.0))
+        # The travel for 99 % was counted out and not reckoned: the two must not disagree.
+        return max(share, ABSORBED) if travel >= self.travel(end) else min(share, ABSORBED)
 
     def sentences(self) -> list[str]:
         """What to tell people, most important first."""
