@@ -7,6 +7,7 @@ from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
 from hangpost.generators.fits import fit_checks
 from hangpost.generators.hardware.design import Design, LeafDesign
+from hangpost.generators.hardware.slack import slack, slack_check
 from hangpost.generators.judging.judge import judge_leaf
 from hangpost.generators.pivots.mount import Row
 from hangpost.generators.progress import Report
@@ -28,7 +29,7 @@ def judged(
         tools, still = reached(leaf, shelf.mesh), seated(leaf, shelf.mesh)
         checks += clearance_checks(leaf, design.shop, swept, tools, still)
         clearances += (_in_gate(row, leaf) for row in swept)
-        checks += fit_checks(design.site, hung, leaf)
+        checks += (*fit_checks(design.site, hung, leaf), *_slots(leaf))
         checks += judge_leaf(design.site, design.shop, hung, leaf)
     passed, rows = passing(design, shelf.mesh)
     return (*checks, *passed), (*clearances, *rows)
@@ -48,6 +49,7 @@ def reckoned(design: Design) -> tuple[Check, ...]:
         for check in (
             *_pivots(leaf),
             *fit_checks(design.site, hung, leaf),
+            *_slots(leaf),
             *judge_leaf(design.site, design.shop, hung, leaf),
         )
     )
@@ -56,6 +58,10 @@ def reckoned(design: Design) -> tuple[Check, ...]:
 def _pivots(leaf: LeafDesign) -> list[Check]:
     rows = (*leaf.mount.rows, leaf.mount.leaf_to_post)
     return [_from_row(row, leaf) for row in rows if isfinite(row.limit)]
+
+
+def _slots(leaf: LeafDesign) -> list[Check]:
+    return [slack_check(row, leaf.name) for row in slack(leaf.fixings, leaf.mount)]
 
 
 def _from_row(row: Row, leaf: LeafDesign) -> Check:
