@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Design
-from hangpost.generators.hardware.picks import bolt_through, usual
+from hangpost.generators.hardware.picks import bolt_through
 from hangpost.generators.hardware.slack import slack, slack_check
 from hangpost.generators.hardware.slots import slotted
 from hangpost.generators.judging.choose import choose
@@ -128,7 +128,3 @@ def test_without_a_word_on_errors_slots_are_what_their_own_washers_cover() -> No
 
     assert made.washer is None
     assert 0.0 < made.slot.travel + made.slot.diameter / 2 <= bolt.head.washer_diameter / 2
-
-
-def test_usual_picks_ask_for_all_of_the_travel() -> None:
-    assert usual(SHOP).leaf_slots == usual(SHOP).post_slots == 1.0
