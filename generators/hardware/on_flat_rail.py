@@ -20,9 +20,9 @@ from hangpost.generators.hardware.leaf_channel import (
 )
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
+from hangpost.generators.hardware.slots import Slotted, needed, round_holes, slotted
 from hangpost.generators.hardware.tightening import through_tube
 from hangpost.generators.hardware.tube import rail_tube
-from hangpost.generators.hardware.slots import Slotted, needed, round_holes, slotted
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop

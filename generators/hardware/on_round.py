@@ -14,9 +14,9 @@ from hangpost.generators.hardware.lean import plumb_enough
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.hardware.sleeves import outside as sleeve_outside
+from hangpost.generators.hardware.slots import needed, slotted
 from hangpost.generators.hardware.tightening import through_tube
 from hangpost.generators.hardware.tube import post_tube
-from hangpost.generators.hardware.slots import needed, slotted
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import SADDLE
 from hangpost.generators.pivots.problem import Problem

@@ -14,9 +14,9 @@ from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.lean import seated, tilt_of
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.post_sheet import flat_post_sheet
+from hangpost.generators.hardware.slots import needed, slotted
 from hangpost.generators.hardware.tightening import through_tube
 from hangpost.generators.hardware.tube import post_tube
-from hangpost.generators.hardware.slots import needed, slotted
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
