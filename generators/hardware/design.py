@@ -119,6 +119,7 @@ class LockDesign:
     behind: float  # plates and packing under the receiver
     throw: float  # of the lock's bolt
     gap: float  # latch edge to what it closes on
+    anchor: "Fixing"  # what holds the crossing plate to its host
     notes: tuple[str, ...]  # what sag and gap it takes, the re-set table, in lines
 
     @property

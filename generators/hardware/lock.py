@@ -1,7 +1,8 @@
 """The lock's other half: receiver and crossing plate on the latch post or on the second leaf.
 
 The receiver's slots stand upright and follow the leaf as it sags, the crossing plate's lie level
-and follow the gate sideways; each of them is covered whole by a plate washer. What packs the two
+and follow the gate sideways; each of them is covered whole by a plate washer, and once all is set
+a spring pin through washer and plate keeps it there. What packs the two
 off the post makes up for a gap that the bolt would not bridge. Seat frame: the face that looks at
 the leaf, datum at the bolt's middle while the leaf is new. Units: mm.
 """
@@ -21,12 +22,14 @@ from hangpost.generators.hardware.lock_placing import (
     LockPlacing,
     half_block,
 )
+from hangpost.generators.hardware.spring_pins import spring_pin
 from hangpost.generators.survey.around import Lock
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.generators.survey.stock import Plate
 from hangpost.parts.bodies import Bar, Block, Body
 from hangpost.parts.crossing_plate import CrossingPlate
+from hangpost.parts.fastening import head_size
 from hangpost.parts.flat import ParameterError
 from hangpost.parts.frame import Frame
 from hangpost.parts.lock_receiver import LEAD, RUN, LockReceiver
@@ -140,6 +143,9 @@ def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, stop: float) -> Lo
             plate_thickness=washer_plate,
             hole=hole,
             slot=SlotSpec(diameter=hole, travel=travel, land=0.0),
+            pin=spring_pin(shop).diameter,
+            web=t,
+            head=head_size(bolt_size).washer_diameter / 2,
         )
         for way, travel in (("upright", max(2 * ceil(float(lock.sag)), LEAST)), ("level", SIDEWAYS))
     )
@@ -158,7 +164,7 @@ def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, stop: float) -> Lo
             sag=sag,
             bevel=BEVEL,
             sides=(-free, free),
-            half_height=at + high.travel / 2 + upright.half_length,
+            half_height=at + high.travel / 2 + upright.far_length,
             bolts=((0.0, -at), (0.0, at)),
             slot=high,
             stop_u=stop,
@@ -171,7 +177,7 @@ def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, stop: float) -> Lo
         fixed = float(ceil(receiver.half_height + high.travel / 2 + level.half_width + 2.0))
         half = half_block(level, hole)
         anchors = (_past_rails(host, fixed, half, -1.0), _past_rails(host, fixed, half, 1.0))
-        wide = max((room + SIDEWAYS) * (0.5 + EDGE), SIDEWAYS / 2 + level.half_length) + 1.0
+        wide = max((room + SIDEWAYS) * (0.5 + EDGE), SIDEWAYS / 2 + level.far_length) + 1.0
         crossing = CrossingPlate.under(
             receiver,
             id="crossing-plate",

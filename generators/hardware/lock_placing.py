@@ -20,6 +20,7 @@ from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.kit import Kit
 from hangpost.generators.hardware.picks import bolt_through, lag_into
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
+from hangpost.generators.hardware.spring_pins import pins_bought, pins_through, spring_pin
 from hangpost.generators.survey.around import Lock
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.crossing_plate import CrossingPlate
@@ -63,6 +64,15 @@ class Locked:
     design: LockDesign
 
 
+def _turned(at: tuple[float, float], word: str) -> Frame:
+    """The frame of a washer in the seat: v along its slot, towards its pinned end."""
+    u, v = at
+    if word == "level":
+        return Frame((u, v, 0.0), (0.0, -1.0, 0.0), (1.0, 0.0, 0.0))
+    way = 1.0 if v > 0 else -1.0
+    return Frame((u, v, 0.0), (way, 0.0, 0.0), (0.0, way, 0.0))
+
+
 def half_block(level: PlateWasher, hole: float) -> float:
     """Half the height of what lies under an anchor's washer."""
     return max(level.half_width, hole / 2 + 3.0 + WALL)
@@ -96,8 +106,9 @@ class LockPlacing:
         placed = (
             self._placed("crossing plate", self.crossing, self.packing),
             self._placed("lock receiver", self.receiver, self.behind),
-            *self._washers(upright, "upright", self.receiver.bolts, self.behind + t, turned=True),
-            *self._washers(level, "level", self.crossing.bolts, self.packing + t, turned=False),
+            *self._washers(upright, "upright", self.receiver.bolts, self.behind + t),
+            *self._washers(level, "level", self.crossing.bolts, self.packing + t),
+            *self._pins(),
             *blocks,
             setting.body(),
             anchor.body(),
@@ -110,6 +121,11 @@ class LockPlacing:
             bought=(
                 *setting.bought(self.shop, washers=0)[:1],
                 *self._anchors(anchor),
+                pins_bought(
+                    spring_pin(self.shop),
+                    len(self.receiver.bolts) + len(self.crossing.bolts),
+                    t + upright.plate_thickness,
+                ),
                 *sleeves,
             ),
             reasons=(),
@@ -119,6 +135,7 @@ class LockPlacing:
             behind=self.behind,
             throw=float(self.lock.throw),
             gap=self.gap,
+            anchor=anchor,
             notes=self._notes(),
         )
         return Locked(kit=kit, design=design)
@@ -131,25 +148,37 @@ class LockPlacing:
         return Placed(name=name, item=part, frame=self._at(off), rides=self.host.rides)
 
     def _washers(
-        self,
-        washer: PlateWasher,
-        word: str,
-        at: Sequence[tuple[float, float]],
-        off: float,
-        *,
-        turned: bool,
+        self, washer: PlateWasher, word: str, at: Sequence[tuple[float, float]], off: float
     ) -> tuple[Placed, ...]:
-        along = (
-            ((0.0, 1.0, 0.0), (-1.0, 0.0, 0.0)) if turned else ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
-        )
+        """A washer on each bolt, its pinned end away from the opening or out to a side."""
         return tuple(
             Placed(
                 name=f"{word} slot washer {number}",
                 item=washer,
-                frame=self._at(off).after(Frame((u, v, 0.0), *along)),
+                frame=self._at(off).after(_turned((u, v), word)),
                 rides=self.host.rides,
             )
             for number, (u, v) in enumerate(at, 1)
+        )
+
+    def _pins(self) -> tuple[Placed, ...]:
+        """A spring pin through each washer and the plate under it, as they are drilled on site."""
+        pin, t = spring_pin(self.shop), self.crossing.plate_thickness
+        upright, level = self.washers
+        made = (
+            (upright, "upright", self.receiver.bolts, self.behind + t),
+            (level, "level", self.crossing.bolts, self.packing + t),
+        )
+        return tuple(
+            pins_through(
+                f"{word} slot pins",
+                [(self._at(off).after(_turned(each, word)), washer.pin_at) for each in at],
+                pin,
+                under=t,
+                over=washer.plate_thickness,
+                rides=self.host.rides,
+            )
+            for washer, word, at, off in made
         )
 
     def _fixing(
@@ -268,6 +297,7 @@ class LockPlacing:
         """What the receiver takes, and the re-set table, in lines."""
         r, throw = self.receiver, float(self.lock.throw)
         least, most = r.gaps(throw=throw, behind=self.behind)
+        drill = spring_pin(self.shop).words
         where = (
             "The latch post is drawn with its middle at the bolt; the sheet counts from the bolt. "
             if self.host.name == "latch post"
@@ -287,8 +317,10 @@ class LockPlacing:
             f"the bolt stands {r.engagement(throw=throw, gap=self.gap, behind=self.behind):.1f} mm "
             "into the receiver's plate and past it.",
             f"The stop stands {PAD:g} mm off the closed leaf: glue a {PAD:g} mm rubber strip on.",
-            "Tap the crossing plate for the receiver's bolts. Once the lock runs free, drill both "
-            "plates and pin them.",
+            f"Tap the crossing plate for the receiver's bolts. Once the lock runs free, drill "
+            f"{drill} through one pin hole of every slot washer and the plate under it, and drive "
+            "a spring pin in: then no setting hangs on friction. To set anew, knock the pin out, "
+            "set, and drill through the other hole of the washer.",
             *table,
         )
 

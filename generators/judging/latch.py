@@ -1,16 +1,19 @@
 """The lock's other half in a storm: the keeper takes half of the wind on the leaf.
 
+A leaf that has sagged rests in the keeper with half of its weight.
+
 Wind from one side goes through the lock's bolt into the keeper plate, from the other side through
 the leaf's edge into the stop; both across the post's face. Hinges and lock are end supports.
 Frame: the receiver's seat, u across the face, v up. Units: N, mm, MPa.
-Sources: AISC 360-16 J3.8, J3.10, J7, F11; NDS 2018 12.2 for the clamping of lag screws.
+Sources: AISC 360-16 J3.10, J7, F11; what is pinned: judging/pinned.py.
 """
 
 from collections.abc import Iterator
 
 from hangpost.generators.checks import Check
 from hangpost.generators.judging.bench import Bench
-from hangpost.generators.judging.loads import storm
+from hangpost.generators.judging.loads import GRAVITY, storm
+from hangpost.generators.judging.pinned import anchor_checks, pin_checks, slot_washer
 from hangpost.generators.strength import bolts, lugs, plates
 from hangpost.generators.strength.actions import lock_reaction
 from hangpost.generators.strength.factors import allowable, factor
@@ -19,8 +22,7 @@ from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.lock_receiver import LockReceiver
 
 WHEN = "survival wind on the closed leaf, half of it at the lock"
-CLAMPED = 0.4  # of a bolt's strength: what it is tightened to; house
-IN_WOOD = 1500.0  # N that a lag or washer keeps pressing on wet wood for years; house
+RESTS = "the leaf has come down in its hinges and rests in the keeper with half its weight"
 LAP = 20.0  # mm of the leaf's edge on the stop; house, as it is drawn
 
 
@@ -65,26 +67,19 @@ def receiver_checks(bench: Bench, part: LockReceiver) -> Iterator[Check]:
         source="AISC 360-16 Eq. J3-1, J3-6e, f",
         working=f"{force:.0f} / {count}; the lesser of Fnv Ab / 2.00 and min(lc, 2d) t Fu / 2.00",
     )
+    washer = slot_washer(bench, "upright")
+    if washer is not None:
+        weight = float(bench.hung.leaf.mass) * GRAVITY / 2 * factor("load.weight")
+        yield from pin_checks(bench, "lock receiver", washer, t, weight / count, RESTS)
 
 
 def crossing_checks(bench: Bench, part: CrossingPlate) -> Iterator[Check]:
-    """The crossing plate on its post: its slots run along the load, so friction holds it."""
+    """The crossing plate on its host: pins, slot washers and anchors hold it along its slots."""
     force = lock_reaction(storm(bench.site, bench.hung).force) * factor("load.survival_wind")
-    lock = bench.site.lock
-    timber = lock is not None and lock.post is not None and lock.post.kind == "timber"
-    size = bench.shop.fasteners.bolts[0]
-    thread = row("bolts", size)
-    area = bolts.stress_area(float(thread["diameter"]), float(thread["pitch"]))
-    each = IN_WOOD if timber else CLAMPED * bench.bolt_grade[0] / 0.75 * area
-    count = len(part.bolts)
-    yield bench.held(
-        "crossing plate slip along its slots",
-        f"crossing plate held across the post by friction alone: {WHEN}; once the gate is set, one "
-        "more fastener through a hole drilled beside a slot holds it for good",
-        demand=force,
-        allowed=allowable(bolts.slip(each * count), "slip_short_slot"),
-        unit="N",
-        source="AISC 360-16 Eq. J3-4 without Du, mu = 0.30; clamping of wood 1500 N, house",
-        working=f"mu N / Omega = 0.30 x {count} x {each:.0f} / 1.76",
-        warning=True,
-    )
+    washer, lock = slot_washer(bench, "level"), bench.leaf.lock
+    if washer is None or lock is None:
+        return
+    each = force / len(part.bolts)
+    of, behind = "crossing plate", lock.behind  # from the host to the face that its washer is on
+    yield from pin_checks(bench, of, washer, part.plate_thickness, each, WHEN)
+    yield from anchor_checks(bench, of, lock.anchor, washer, behind, each, WHEN)

@@ -7,6 +7,7 @@ view for a block). Units: mm inside, the shop's unit first on paper.
 from math import hypot, pi, tan
 from typing import Final
 
+from hangpost.generators.hardware.spring_pins import spring_pin
 from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.units import Units
@@ -14,8 +15,11 @@ from hangpost.generators.writers.etching import HEIGHTS, etching
 from hangpost.generators.writers.flat_view import corner_radii
 from hangpost.generators.writers.shop_words import length_words, weld_words
 from hangpost.generators.writers.table import Table
+from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.flat import Bend, FlatPattern, Hole
+from hangpost.parts.lock_receiver import LockReceiver
 from hangpost.parts.part import Part
+from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.weld_ear import WeldEar
 
 CUT: Final = 0.3  # house: plus-minus on cut edges and hole positions
@@ -169,8 +173,9 @@ def notes(part: Part, shop: Shop) -> tuple[str, ...]:
         + _marking(part, flat, shop),
         f"Unless stated: cut edges and hole positions ±{CUT:g} mm, hole diameters ±{HOLE:g} mm, "
         f"across bends ±{FORMED:g} mm, bends ±{angle}°. Break all edges 0.5 mm.",
-        f"Outline radii: {corner_radii(flat) or 'none'} mm. No tapped holes. Remove spatter.",
+        f"Outline radii: {corner_radii(flat) or 'none'} mm. {_tapped(part, shop)} Remove spatter.",
         *_weld(part, shop.drawings.units),
+        *_pinned(part, shop),
         *finish_notes(shop),
         *_grain(flat),
     )
@@ -191,6 +196,31 @@ def _marking(part: Part, flat: FlatPattern, shop: Shop) -> str:
         f"Etched side up; the mark is on layer ETCH of {part.mark}-bends_mm.dxf, letters "
         f"{plain(mark.height)} mm high.{zinc}"
     )
+
+
+def _tapped(part: Part, shop: Shop) -> str:
+    """Which holes get a thread."""
+    if not isinstance(part, CrossingPlate):
+        return "No tapped holes."
+    taken = ", ".join(hole.name for hole in part.holes if hole.use == "join")
+    after = " after the zinc" if shop.finish == "galvanised" else ""
+    return f"Tap holes {taken} {shop.fasteners.bolts[0]}{after}."
+
+
+def _pinned(part: Part, shop: Shop) -> tuple[str, ...]:
+    """What is drilled and pinned on site, once the lock is set."""
+    pin = spring_pin(shop).words
+    if isinstance(part, (CrossingPlate, LockReceiver)):
+        return (
+            f"On site, once the lock is set: drill {pin} through a pin hole of each slot washer "
+            "and this plate together, drive a spring pin in flush. No hole for it is cut here.",
+        )
+    if isinstance(part, PlateWasher) and part.pin:
+        return (
+            f"Holes B and C guide the drill for a {pin} spring pin: use one, keep the other for "
+            "the next setting.",
+        )
+    return ()
 
 
 def _weld(part: Part, units: Units) -> tuple[str, ...]:

@@ -36,8 +36,9 @@ WITH_BRACKET: Final = {
 WITH_LOCK: Final = {
     "lock receiver": "Gate on its closed stop: set the slots so that the bolt enters the middle "
     "of the opening without touching, tighten, lock and unlock by hand ten times.",
-    "crossing plate": "Put the plate of the receiver on first, its slots in the middle; once the "
-    "gate is set, one more screw beside a slot holds it for good.",
+    "crossing plate": "The crossing plate goes on first, its slots in the middle. Run the gate for "
+    "a day, set it again, then drill through one pin hole of every slot washer and the plate under "
+    "it and drive the spring pins in; zinc paint on the bare edges.",
 }
 
 

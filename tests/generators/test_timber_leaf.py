@@ -21,8 +21,8 @@ from hangpost.generators.strength.tables import table
 from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.spacer import SpacerBlock
 
+from .family import survey
 from .judged_gates import SHOP
-from .test_family import survey
 
 BESIDE_WIND = ("closed leaf", "hanging post", "pressure of")
 

@@ -66,7 +66,7 @@ def test_washer_covers_its_slot_wherever_the_bolt_stands(
     )
     left, bottom, right, top = made.outline.bounds
     bolt = share * travel  # from the middle of the slot
-    slot = Hole("s", -bolt, 0.0, d, "post", travel).loop
+    slot = Hole("s", 0.0, -bolt, d, "post", travel, 90.0).loop
 
     reach = slot.bounds
     assert (
@@ -142,6 +142,25 @@ def test_slots_that_cross_have_no_metal_between_them() -> None:
 def test_washer_so_round_that_its_slot_looks_out_is_refused(washer: PlateWasher) -> None:
     with pytest.raises(ParameterError, match="corner"):
         replace(washer, corner=11.0)
+
+
+@given(d=st.floats(9, 20), travel=st.floats(4, 40), t=st.floats(4, 10), share=st.floats(-0.5, 0.5))
+def test_pin_of_a_slot_washer_stays_in_metal_at_both_ends_of_travel(
+    d: float, travel: float, t: float, share: float
+) -> None:
+    made = PlateWasher(
+        id="w", plate_thickness=5.0, hole=d, slot=SlotSpec(diameter=d, travel=travel, land=40.0),
+        pin=6.0, web=t, head=d,
+    )  # fmt: skip
+    slot = Hole("s", 0.0, -share * travel, d, "post", travel, 90.0)
+    pins = [hole for hole in made.holes if hole.name != "A"]
+
+    assert len(pins) == 2 and not made.handed
+    assert spacing.between(*pins) >= 1.4 * 6.0 - 1e-9  # fresh metal, EN 1993-1-8 Table 3.3
+    for pin in pins:
+        assert spacing.between(slot, pin) >= t - 1e-9
+        assert spacing.to_edge(made.outline, pin) >= 0.7 * 6.0 - 1e-9
+        assert pin.v - pin.diameter / 2 > made.head  # clear of the bolt's own washer
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,161 @@
+"""The lock's plates are pinned where they were set: friction in a slot holds nothing for good."""
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from hangpost.generators.checks import Check
+from hangpost.generators.hardware.build import design_gate
+from hangpost.generators.hardware.picks import usual
+from hangpost.generators.hardware.spring_pins import spring_pin
+from hangpost.generators.judging.bench import Bench
+from hangpost.generators.judging.judge import bench_for, strength_checks
+from hangpost.generators.judging.pinned import slot_washer
+from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.strength import timber, yield_modes
+from hangpost.generators.survey.shop import Drawings, Shop
+from hangpost.generators.writers.drawing_tables import notes
+from hangpost.generators.writers.installation_steps import WITH_LOCK
+from hangpost.parts.bodies import Bar, Body
+from hangpost.parts.crossing_plate import CrossingPlate
+from hangpost.parts.lock_receiver import LockReceiver
+from hangpost.parts.part import Part
+from hangpost.parts.plate_washer import PlateWasher
+
+from .family import DOUBLE_LOCK, LOCK, survey
+from .judged_gates import SHOP
+
+HOSTS = {
+    "timber": LOCK.format(kind="timber", size="6x6"),
+    "round_steel": LOCK.format(kind="round_steel", size="4"),
+    "square_steel": LOCK.format(kind="square_steel", size="4x4x1/4"),
+    "second leaf": DOUBLE_LOCK,
+}
+
+
+@cache
+def made(host: str, survival: float = 0.0) -> Bench:
+    site = survey(more=HOSTS[host], leaves=2 if host == "second leaf" else 1).site
+    if survival:
+        site = site.changed({"wind.survival": survival})
+    solved = solve_gate(site, SHOP)
+    design = design_gate(site, SHOP, solved, [usual(SHOP)] * len(solved))
+    return bench_for(site, SHOP, site.leaves[-1], design.leaves[-1])
+
+
+def told(bench: Bench) -> dict[str, Check]:
+    return {c.id.split(": ")[1].replace("left-hand leaf ", ""): c for c in strength_checks(bench)}
+
+
+def part(bench: Bench, kind: type[Part]) -> Part:
+    return next(p.item for p in bench.leaf.placed if isinstance(p.item, kind))
+
+
+@pytest.mark.parametrize("host", HOSTS)
+def test_every_slot_of_the_lock_has_a_pin_and_none_hangs_on_friction(host: str) -> None:
+    bench = made(host)
+    receiver, crossing = part(bench, LockReceiver), part(bench, CrossingPlate)
+    pins = [p for p in bench.leaf.placed if p.name.endswith("slot pins")]
+    shapes = [s for p in pins if isinstance(p.item, Body) for s in p.item.shapes]
+    bought = [b for b in bench.leaf.bought if b.name.startswith("spring pin")]
+    slots = [h for p in (receiver, crossing) for h in p.holes if h.slot_length and h.name != "L"]
+    checks = told(bench)
+
+    assert len(slots) == len(shapes) == sum(b.quantity for b in bought) == 4
+    assert not any("slip" in name for name in checks if "plate" in name)
+    for of in ("crossing plate", "lock receiver"):
+        assert checks[f"{of} pin shear"].status == checks[f"{of} pin bearing"].status == "pass"
+    assert any(name.startswith("crossing plate anchor") for name in checks)
+
+
+@pytest.mark.parametrize("host", HOSTS)
+def test_pins_stand_in_their_washers_and_in_the_plate_below(host: str) -> None:
+    bench = made(host)
+    plates = {"upright": part(bench, LockReceiver), "level": part(bench, CrossingPlate)}
+    names = {"upright": "lock receiver", "level": "crossing plate"}
+    by_name = {p.name: p for p in bench.leaf.placed}
+    for way, plate in plates.items():
+        body = by_name[f"{way} slot pins"].item
+        seat = by_name[names[way]].frame
+        assert isinstance(body, Body)
+        for number, bar in enumerate(body.shapes, 1):
+            assert isinstance(bar, Bar)
+            washer = by_name[f"{way} slot washer {number}"]
+            assert isinstance(washer.item, PlateWasher)
+            u, v = washer.item.pin_at
+            start = washer.frame.point((u, v, -plate.thickness))
+            off = [a - b for a, b in zip(start, seat.origin, strict=True)]
+            at = [sum(a * b for a, b in zip(off, axis, strict=True)) for axis in (seat.u, seat.v)]
+
+            assert bar.start == pytest.approx(start)
+            assert bar.length == pytest.approx(plate.thickness + washer.item.plate_thickness)
+            # all of the pin over the plate, its opening and slots left aside
+            outline = plate.drawn().outline
+            left, bottom, right, top = outline.bounds
+            assert left < at[0] < right and bottom < at[1] < top
+            assert outline.distance(*at) - bar.radius >= 1.0
+
+
+def test_wind_and_weight_decide_the_pins_in_proportion() -> None:
+    slow, fast = told(made("timber", 30_000.0)), told(made("timber", 42_426.4069))
+    for name in ("pin shear", "pin bearing", "anchor lateral"):
+        double = fast[f"crossing plate {name}"].value
+        assert double == pytest.approx(2 * slow[f"crossing plate {name}"].value, rel=1e-6)
+    bench = made("timber")
+    washer = slot_washer(bench, "upright")
+    assert washer is not None
+    u, v = washer.pin_at
+    weight = bench.hung.leaf.mass * 9.80665 / 2 / 2  # half at the lock, on two pins
+    link = (u**2 + v**2) ** 0.5 / v
+
+    assert told(bench)["lock receiver pin shear"].value == pytest.approx(weight * link)
+
+
+def test_pin_values_are_those_of_the_standards() -> None:
+    """ISO 8752, double shear of 6 mm: 26.04 kN; ASME B18.8.2, 1/4 in: 7700 lbf (both memory)."""
+    checks = told(made("timber"))
+    metric = replace(made("timber"), shop=Shop(drawings=Drawings(units="mm")))
+
+    assert spring_pin(SHOP).diameter == 6.35 and spring_pin(metric.shop).diameter == 6.0
+    expected = {"in": 7700 * 4.4482216, "mm": 26_040.0}
+    limit = checks["crossing plate pin shear"].limit * SHOP.reserve
+    assert limit == pytest.approx(expected["in"] / 4, rel=1e-3)  # one plane, over 2.00
+    other = told(metric)["crossing plate pin shear"]
+    assert other.limit * metric.reserve == pytest.approx(expected["mm"] / 4)
+
+
+def test_weak_wood_far_from_its_washer_fails_in_a_hurricane() -> None:
+    gale = made("timber", 88_000.0)
+
+    assert told(gale)["crossing plate anchor lateral"].status == "fail"
+
+
+def test_anchor_in_wood_bends_over_the_plate_and_packing_under_its_washer() -> None:
+    """AWC TR-12 mode IV by hand: g P + P^2 / 2 (1/qs + 1/qm) = 2 M, over Rd = 3.2 x 1.25."""
+    bench = made("timber")
+    lock = bench.leaf.lock
+    washer = slot_washer(bench, "level")
+    assert lock is not None and washer is not None
+    root, gap = yield_modes.lag("3/8")[1], lock.behind
+    qm = root * timber.bearing_across(0.55, 9.525)
+    qs = root * timber.bearing_steel(bench.steel[1], washer.plate_thickness)
+    moment = 310.264 * root**3 / 6
+    a = (1 / qs + 1 / qm) / 2
+    four = (-gap + (gap**2 + 8 * a * moment) ** 0.5) / (2 * a) / 4.0
+    limit = told(bench)["crossing plate anchor lateral"].limit
+
+    assert gap > 6.0  # the crossing plate at least
+    assert limit * SHOP.reserve == pytest.approx(four * 1.6 * 0.7, rel=1e-3)
+
+
+def test_drawings_list_and_sheet_say_what_is_pinned() -> None:
+    bench = made("timber")
+    for kind in (CrossingPlate, LockReceiver, PlateWasher):
+        assert any(
+            "spring pin" in line and "1/4 in" in line for line in notes(part(bench, kind), SHOP)
+        )
+    assert any("Tap holes" in line for line in notes(part(bench, CrossingPlate), SHOP))
+    assert "spring pins" in WITH_LOCK["crossing plate"]
+    lock = bench.leaf.lock
+    assert lock is not None and any("drill 1/4 in" in note for note in lock.notes)
