@@ -11,7 +11,7 @@ from itertools import pairwise
 from math import hypot, pi
 from typing import Final
 
-from hangpost.generators.survey.display import plain
+from hangpost.generators.survey.display import inches, plain
 from hangpost.generators.verify.listed import (
     ListedDrilling,
     ListedMark,
@@ -135,6 +135,7 @@ def _number_faults(file: PdfFile, template: ListedTemplate) -> Iterator[str]:
     """Whether the rows of the hole table are printed, so that a tape can overrule the paper."""
     words = " ".join(" ".join(page.text.split()) for page in file.pages)
     for hole in template.holes:
-        row = f"{hole.name} {plain(hole.at[0])} {plain(hole.at[1])} {plain(hole.diameter)} "
+        right, up = (f"{plain(at)} ({inches(at, parts=64).text})" for at in hole.at)
+        row = f"{hole.name} {right} {up} {plain(hole.diameter)} "
         if row not in words:
             yield f"the row of hole {hole.name} in the table is not {row.strip()!r}"

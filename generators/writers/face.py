@@ -32,8 +32,8 @@ class Note:
     spots: tuple[Point, ...]
 
     @classmethod
-    def along(cls, words: str, start: Point, end: Point) -> "Note":
-        """A note anywhere along an upright or a level line, on either side of it."""
+    def along(cls, words: str, start: Point, end: Point, *, beyond: bool = False) -> "Note":
+        """A note anywhere along an upright or a level line; `beyond`: right or below it first."""
         upright = start[0] == end[0]
         text = Text((0.0, 0.0), words, _NOTE, angle=90.0 if upright else 0.0)
         length = (end[1] - start[1]) if upright else (end[0] - start[0])
@@ -42,7 +42,7 @@ class Note:
         spots = [
             (start[0] + side, start[1] + step) if upright else (start[0] + step, start[1] - side)
             for step in steps
-            for side in (-near, far)
+            for side in ((far, -near) if beyond else (-near, far))
         ]
         return cls(text, tuple(spots))
 
@@ -68,7 +68,7 @@ def flat_face(template: Template, units: Units) -> Face:
     remarks = [level(template, units)]
     if template.through:
         remarks.append("Drill from this face and from the exit face; the holes meet in the middle.")
-    return _drawn(template, "entry", template.face, template.facing, tuple(remarks))
+    return _drawn(template, "entry", template.face, template.facing, tuple(remarks), units)
 
 
 def exit_face(template: Template, units: Units) -> Face:
@@ -82,7 +82,7 @@ def exit_face(template: Template, units: Units) -> Face:
         f"EXIT FACE, {plain(template.depth)} mm behind: the pattern is mirrored, left and right "
         "are as you stand.",
     )
-    return _drawn(behind, "exit", title, facing if template.facing else "", remarks)
+    return _drawn(behind, "exit", title, facing if template.facing else "", remarks, units)
 
 
 def level(template: Template, units: Units) -> str:
@@ -91,8 +91,18 @@ def level(template: Template, units: Units) -> str:
     return f"Datum (0, 0): {template.datum}. Level line {height} above finished ground."
 
 
+def level_words(template: Template, units: Units) -> str:
+    """What stands on the level line."""
+    return f"level line, {both(template.height, units)} above ground"
+
+
 def _drawn(
-    template: Template, kind: Kind, title: str, facing: str, remarks: tuple[str, ...]
+    template: Template,
+    kind: Kind,
+    title: str,
+    facing: str,
+    remarks: tuple[str, ...],
+    units: Units,
 ) -> Face:
     marks = tuple(Mark(h, (h.u, h.v)) for h in template.holes)
     seat = template.outline.bounds
@@ -108,8 +118,11 @@ def _drawn(
         lines.append(line((0.0, bottom), (0.0, top), "centre"))
     named = dict(zip(template.edges, template.edge_names, strict=False))
     named[0.0] = f"{named[0.0]}, plumb line" if 0.0 in named else "plumb line"
-    notes = [Note.along(words, (u, bottom), (u, top)) for u, words in named.items()]
-    notes.append(Note.along("level line", (left, 0.0), (right, 0.0)))
+    middle = (seat[0] + seat[2]) / 2
+    notes = [
+        Note.along(words, (u, bottom), (u, top), beyond=u > middle) for u, words in named.items()
+    ]
+    notes.append(Note.along(level_words(template, units), (left, 0.0), (right, 0.0)))
     steps = range(int((right - left) / 2), 0, -3)  # a sheet that shows less finds its own place
     if template.left_side:
         said = Text((0.0, 0.0), f"\u2190 {template.left_side}", 3.0, bold=True)

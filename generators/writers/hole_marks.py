@@ -4,13 +4,13 @@ Frame: mm in the face (u right, v up); the label is set where it meets nothing.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from hangpost.generators.hardware.design import Drilling
 from hangpost.generators.survey.display import inches, plain
 from hangpost.generators.writers.ink import Circle, Text, line, outline
-from hangpost.generators.writers.layout import free_place
+from hangpost.generators.writers.layout import first_free, moved
 from hangpost.generators.writers.sheet import Item
 from hangpost.generators.writers.table import Table
 from hangpost.parts.loop import Box, Point, slot
@@ -54,7 +54,7 @@ class Mark:
         return tuple(found)
 
     def label(self, taken: Sequence[Item], field: Box) -> tuple[Text, ...]:
-        """Name and drills, beside the mark."""
+        """Name and drills, beside the mark and flush with it on either side."""
         hole, (x, y) = self.hole, self.at
         r = hole.diameter / 2 + 1.6
         words = [drill_words("", hole.diameter)]
@@ -71,25 +71,33 @@ class Mark:
         far = self.arm + 1.0
         spots += [(x + dx, y + dy) for dx in (far, -far - wide) for dy in (1.0, low + 1.2, -4.4)]
         slotted = far + hole.slot_length / 2
-        spots += [(x + dx, y + dy) for dx in (slotted, -slotted - wide) for dy in (2.0, 8.0, -8.0)]
+        spots += [(x + dx, y + 2.0) for dx in (slotted, -slotted - wide)]
         spots += [
             (x - wide / 2 + aside, y + level)
             for level in (far + low, -far - 3.0, far + low + 6.0, -far - 9.0)
             for aside in (0.0, 5.0, -5.0, 10.0, -10.0)
         ]
+        spots += [(x + dx, y + dy) for dx in (slotted, -slotted - wide) for dy in (8.0, -8.0)]
         spots += [
             (x + side * (far + aside) - (wide if side < 0 else 0.0), y + level)
             for aside in (4.0, 8.0, 12.0, 16.0, 20.0)
             for side in (1.0, -1.0)
             for level in (1.0, low + 1.2, -4.4)
         ]
-        return free_place(texts, spots, taken, field)
+        return first_free((_flush(texts, spot, x, wide) for spot in spots), taken, field)
+
+
+def _flush(texts: Sequence[Text], spot: Point, x: float, wide: float) -> tuple[Text, ...]:
+    """The label at a spot; to the left of its mark the lines end where the mark begins."""
+    if spot[0] + wide > x:
+        return tuple(moved(t, spot) for t in texts)
+    return tuple(moved(replace(t, anchor="right"), (spot[0] + wide, spot[1])) for t in texts)
 
 
 def drill_words(what: str, diameter: float) -> str:
-    """A drill in mm and in the nearest fraction with the difference."""
+    """A drill in mm and in the nearest fraction; in brackets how much larger that is, in mm."""
     near = inches(diameter, parts=PARTS)
-    said = f"{what} Ø{plain(diameter)} = {near.text} in {near.error:+.2f}"
+    said = f"{what} Ø{plain(diameter)} = {near.text} in ({near.error:+.2f})"
     return said.strip()
 
 
@@ -101,21 +109,25 @@ def hole_table(holes: Sequence[Drilling], origin: str) -> Table:
         rows.append(
             (
                 h.name,
-                plain(h.u),
-                plain(h.v),
+                _with_inches(h.u),
+                _with_inches(h.v),
                 plain(h.diameter),
                 f"{near.text} ({near.error:+.2f})",
                 plain(h.pilot) if h.pilot else "none",
                 f"{pilot.text} ({pilot.error:+.2f})" if h.pilot else "",
-                plain(h.depth, places=1) if h.depth else "through",
+                _with_inches(h.depth) if h.depth else "through",
             )
         )
     return Table(
-        title=f"Holes, mm from {origin}; nearest fraction and how much larger it is, mm",
+        title=f"Holes, mm (in) from {origin}; drills: nearest fraction, and how much larger in mm",
         head=("hole", "right", "up", "drill", "in", "pilot", "in", "depth"),
         rows=tuple(rows),
         align=("centre", "right", "right", "right", "left", "right", "left", "right"),
     )
+
+
+def _with_inches(value: float) -> str:
+    return f"{plain(value)} ({inches(value, parts=PARTS).text})"
 
 
 def distance_table(marks: Sequence[tuple[str, Point]], words: str) -> Table:

@@ -129,6 +129,15 @@ class Text:
         """The same elsewhere, turned with the drawing but not scaled."""
         return replace(self, at=place.point(self.at), angle=self.angle + place.angle)
 
+    @property
+    def upright(self) -> "Text":
+        """The same turned about the middle of its box where it would stand on its head."""
+        if not 90.0 < self.angle % 360 < 270.0:
+            return self
+        left, bottom, right, top = self.box
+        x, y = self.at
+        return replace(self, at=(left + right - x, bottom + top - y), angle=self.angle - 180.0)
+
 
 @dataclass(frozen=True, slots=True)
 class Modules:

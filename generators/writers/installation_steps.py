@@ -104,7 +104,7 @@ def _drill_words(name: str, holes: Sequence[Drilling], through: bool) -> str:
         key = (hole.diameter, hole.pilot)
         kinds[key] = kinds.get(key, 0) + 1
     said = "; ".join(
-        f"{count}X {drill_words('drill', d)} mm" + (f", {drill_words('pilot', p)} mm" if p else "")
+        f"{count}X {drill_words('drill', d)}" + (f", {drill_words('pilot', p)}" if p else "")
         for (d, p), count in kinds.items()
     )
     return f"{name}: {said}" + (", from both faces." if through else ".")

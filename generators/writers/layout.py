@@ -166,11 +166,17 @@ def free_place(
     label: Sequence[Text], spots: Sequence[Point], taken: Sequence[Item], field: Box
 ) -> tuple[Text, ...]:
     """The label (set around the origin) at the first spot where it meets nothing, or the best."""
+    return first_free((tuple(moved(t, spot) for t in label) for spot in spots), taken, field)
+
+
+def first_free(
+    labels: Iterable[tuple[Text, ...]], taken: Sequence[Item], field: Box
+) -> tuple[Text, ...]:
+    """The first of some places of a label where it meets nothing, or the best of them."""
     lines = Lines([p for item in taken for p in ink(item)])
     boxes = [t.box for t in lettering(taken)]
     best: tuple[int, tuple[Text, ...]] | None = None
-    for x, y in spots:
-        there = tuple(moved(t, (x, y)) for t in label)
+    for there in labels:
         cover = grown(together(t.box for t in there), 0.3)
         faults = len(lines.across(cover)) + sum(meet(cover, b) for b in boxes)
         faults += 0 if inside(cover, field) else 50

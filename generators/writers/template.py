@@ -111,7 +111,8 @@ class _Desk:
         for k, window in enumerate(cut.windows, 1):
             place = _place(layout.area, window, turned)
             lines, labels = shown(face, cut, window)
-            items: list[Item] = [i.placed(place) for i in (*lines, *labels)]
+            items: list[Item] = [i.placed(place) for i in lines]
+            items += [label.placed(place).upright for label in labels]
             if k == len(cut.windows):  # tables below the drawing as far as there is room
                 left, bottom, right, _ = layout.area
                 used = together(i.box for i in items)
@@ -218,6 +219,8 @@ def face_tables(face: Face) -> list[Table]:
     of = f"{face.template.id}, {face.kind}"
     holes = [m.hole for m in face.marks]
     points = [(m.hole.name, m.at) for m in face.marks]
+    if not holes:
+        return []
     flat = " on the paper laid flat" if face.kind == "wrap" else ""
     words = f"True distances{flat} ({of})"
     origin = "the datum" if face.kind != "wrap" else "the datum line, around the post"

@@ -6,6 +6,7 @@ Frame: mm on the sheet.
 """
 
 from abc import ABC, abstractmethod
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -37,6 +38,7 @@ SIDE: Final = 9.0  # what the upright bar takes at the left
 BAR_STRIP: Final = 8.5  # what the level bar alone takes above the foot
 COLUMN: Final = 30.5
 BANNER: Final = 6.0
+COMPACT: Final = 0.8  # of the usual lettering, where a column has much to say
 KINDS: Final = {"entry": "ENTRY FACE", "exit": "EXIT FACE", "wrap": "WRAP-AROUND"}
 
 
@@ -127,7 +129,7 @@ class StripLayout(Layout):
         """Three kinds of line at the left, map, arrow and side at the right."""
         face, top = shown.face, self.top
         left, _, right, _ = self.field
-        kind = f"1:1 DRILLING TEMPLATE - {KINDS[face.kind]} as you look at it"
+        kind = f"1:1 {kind_words(face)}"
         size = fitting_size(face.title, right - left - 44.0, 3.8, bold=True)
         found: list[Item] = [
             Text((left, top - 4.0), face.title, size, bold=True),
@@ -152,10 +154,13 @@ class ColumnLayout(Layout):
 
     def holds(self, shown: Shown) -> bool:
         """Whether head and proof find room above one another."""
+        return self._clears(self.head(shown)) and Layout.holds(self, shown)
+
+    def _clears(self, head: Sequence[Item]) -> bool:
         edge = self.area[2]
-        lowest = min(item.box[1] for item in self.head(shown))
+        lowest = min(item.box[1] for item in head)
         highest = max(item.box[3] for item in self.proof() if item.box[0] > edge)
-        return lowest > highest + 1.0 and Layout.holds(self, shown)
+        return lowest > highest + 1.0
 
     @property
     def area(self) -> Box:
@@ -177,14 +182,18 @@ class ColumnLayout(Layout):
         return (*found, *loud, *words)
 
     def head(self, shown: Shown) -> tuple[Item, ...]:
-        """Title, kind, arrow, side, map and remarks down the column."""
+        """Title, kind, arrow, side, map and remarks down the column, smaller if they must be."""
+        whole = self._column(shown, 1.0)
+        return whole if self._clears(whole) else self._column(shown, COMPACT)
+
+    def _column(self, shown: Shown, share: float) -> tuple[Item, ...]:
         face = shown.face
         x, y, room = self.field[2] - COLUMN + 2.5, self.top, COLUMN - 2.5
         found: list[Item] = []
         for words, size, bold in (
-            (face.title, 3.0, True),
-            (f"1:1 TEMPLATE - {KINDS[face.kind]} as you look at it", 2.5, False),
-            (facing_words(face), 3.0, True),
+            (face.title, 3.0 * share, True),
+            (f"1:1 {kind_words(face)}", 2.5 * share, False),
+            (facing_words(face), 3.0 * share, True),
         ):
             lines, tall = paragraph(words, (x, y), room, size, bold=bold)
             found += lines
@@ -194,10 +203,16 @@ class ColumnLayout(Layout):
             found += page_map(shown.cut, (x + 18.5, y - 16.5), shown.turned, shown.window, 9.0)
         y -= 19.5
         for remark in (*face.remarks, *side_words(face)):
-            lines, tall = paragraph(remark, (x, y), room, SMALL)
+            lines, tall = paragraph(remark, (x, y), room, SMALL * share)
             found += lines
             y -= tall + 0.7
         return tuple(found)
+
+
+def kind_words(face: Face) -> str:
+    """What the sheet is for, and which face it shows."""
+    what = "DRILLING TEMPLATE" if face.marks else "MARKING TEMPLATE"
+    return f"{what} - {KINDS[face.kind]} as you look at it"
 
 
 def side_words(face: Face) -> tuple[str, ...]:

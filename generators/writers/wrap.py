@@ -19,6 +19,7 @@ from hangpost.parts.loop import Loop, Vertex
 
 PAPER_THICKNESS: Final = 0.10  # 80 g/m2 copy paper; common practice, no source
 TAB: Final = 12.0  # what overlaps behind the butt line
+LEAST: Final = 50.0  # house: height of a sheet that lies square around a post
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +84,8 @@ class Wrap:
         template, start = self.template, self.butt * self.stretch
         end = start + self.length
         marks = tuple(Mark(h, (self.on_paper(h.u), h.v)) for h in self.holes)
-        low = min([m.cover[1] for m in marks] + [-12.0]) - 6.0
-        high = max([m.cover[3] for m in marks] + [12.0]) + 6.0
+        low = min([m.cover[1] for m in marks] + [-LEAST / 2]) - 6.0
+        high = max([m.cover[3] for m in marks] + [LEAST / 2]) + 6.0
         lines = [
             line((start, low), (start, high), "thick"),
             line((end, low), (end, high), "thick"),
@@ -95,17 +96,23 @@ class Wrap:
             *self._seat(),
         ]
         notes = [
-            Note.along("BUTT LINE: meets the other one", (start, low), (start, high)),
-            Note.along("BUTT LINE", (end, low), (end, high)),
             Note.along("overlap tab, goes under", (end + TAB / 2, low), (end + TAB / 2, high)),
-            Note.along("level line", (start, 0.0), (end, 0.0)),
         ]
-        quarters = {0: "DATUM LINE, plumb", 1: "quarter, right", 2: "half way, behind"}
+        butt = "BUTT LINE"
+        quarters = {0: "DATUM LINE, plumb", 1: "quarter, right", 2: "behind"}
         for k, words in (*quarters.items(), (3, "quarter, left")):
             at = self.on_paper(k * pi * self.diameter / 4)
+            if min(at - start, end - at) < 1.0:  # the sheet begins here: one line, one name
+                butt = f"{butt}, {words}"
+                continue
             lines.append(line((at, low), (at, high), "centre"))
             notes.append(Note.along(words, (at, low), (at, high)))
-        extent = (start - 1.0, low - 1.0, end + TAB + 1.0, high + 1.0)
+        notes += [
+            Note.along(butt, (start, low), (start, high)),
+            Note.along(butt, (end, low), (end, high)),
+            Note.along("level line", (start, 0.0), (end, 0.0)),
+        ]
+        extent = (start - 0.3, low - 1.0, end + TAB + 0.3, high + 1.0)
         remarks = (
             level(template, units),
             f"Made for a circumference of {both(pi * self.diameter, units)}, outside diameter "
