@@ -19,7 +19,7 @@ NUMBERS: Final[dict[Units, dict[str, str]]] = {
     "in": {
         "timber_measured": '["5 1/2", "5 7/16"]',
         "circumference": '"14 1/8"',
-        "square_size": '"4x4x1/4"',
+        "square_size": '"5x5x1/4"',
         "to_leaf_face": '"1 3/4"',
         "to_actuator_face": '"2 1/2"',
         "width": '"10 ft 4"',
