@@ -9,6 +9,7 @@ from math import hypot, radians, tan
 from hangpost.generators.hardware.angle_pair import AnglePair
 from hangpost.generators.hardware.design import Placed
 from hangpost.generators.hardware.kit import Kit, NoHardware
+from hangpost.generators.hardware.on_bed import pieces
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
@@ -31,7 +32,7 @@ def seated(
     seat = pair.fixing.seat
     on_post = Frame(seat.point((0.0, 0.0, -height)), seat.u, seat.v)
     bore = bore_for(pair.fixing.fastener, shop)
-    wedges = [_wedge(angle, tilt, height, bore, shop) for angle in pair.angles]
+    wedges = [w for angle in pair.angles for w in _wedges(angle, tilt, height, bore, shop)]
     return pair, Kit(
         placed=tuple(Placed(name=w.id, item=w, frame=on_post, rides="ground") for w in wedges),
         bought=tuple(
@@ -71,22 +72,38 @@ def _height(angle: PostAngle, tilt: tuple[float, float]) -> float:
     return THIN + max(up * left, up * right) + abs(rise) * angle.top
 
 
-def _wedge(
+def _wedges(
     angle: PostAngle, tilt: tuple[float, float], height: float, bore: float, shop: Shop
-) -> WedgeShim:
-    """The shim under one angle: as wide as its seat, as long as its rows and washers."""
+) -> list[WedgeShim]:
+    """The shim under one angle: as wide as its seat, as long as its rows and washers.
+
+    In pieces where the bed is too short; two bolts keep each of them from turning.
+    """
     left, right = angle.seat
-    low = angle.rows[0] - angle.slot.land
     side = 1.0 if angle.place == "upper" else -1.0
-    return WedgeShim(
-        id=f"wedge-{angle.place}",
-        tilt_u=tilt[0],
-        tilt_v=tilt[1],
-        centre=((left + right) / 2, side * (low + angle.top) / 2),
+    holes = angle.drawn().holes
+    found = pieces(
+        shop,
+        what="the wedge shim",
         width=right - left,
-        length=angle.top - low,
-        height=height,
-        bores_at=tuple((h.u, h.v) for h in angle.drawn().holes),
-        bore=bore,
-        chamfer=float(shop.printer.chamfer),
+        low=angle.rows[0] - angle.slot.land,
+        high=angle.top,
+        rows=angle.rows,
+        least_rows=1 if len(holes) > len(angle.rows) else 2,
     )
+    name = f"wedge-{angle.place}"
+    return [
+        WedgeShim(
+            id=name if len(found) == 1 else f"{name}-{number}",
+            tilt_u=tilt[0],
+            tilt_v=tilt[1],
+            centre=((left + right) / 2, side * piece.middle),
+            width=right - left,
+            length=piece.length,
+            height=height,
+            bores_at=tuple((h.u, h.v) for h in holes if piece.low <= side * h.v <= piece.high),
+            bore=bore,
+            chamfer=float(shop.printer.chamfer),
+        )
+        for number, piece in enumerate(found, 1)
+    ]

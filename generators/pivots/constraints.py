@@ -8,7 +8,7 @@ degree for the pair that is chosen.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -131,13 +131,7 @@ def ear_clearance(problem: Problem, pairs: Pairs, positions: Positions) -> Array
     for at in positions:
         body = at.body_at_ears(problem, pairs)
         post_ear = Ear(to_x=to_x, to_y=to_y, half_root=tip, tip=tip)
-        gap = bar_to_ear(body, post_ear)
-        if brackets.cranked:
-            # Turned by a right angle the level arm hangs down like any other ear.
-            level = Ear(to_x=0.0, to_y=to_x, half_root=tip, tip=tip)
-            turned = replace(body, ux=np.negative(body.uy), uy=body.ux)
-            gap = np.where(-to_x > tip, bar_to_ear(turned, level), gap)
-        values.append(gap)
+        values.append(bar_to_ear(body, post_ear))
         # From the leaf pivot the body starts further off, the more the rod is out.
         back = Bar(
             x=0.0,

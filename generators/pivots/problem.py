@@ -143,7 +143,6 @@ class Brackets:
     seat_half_width: float = 20.0  # middle of the ear's root to the post's edges
     leaf_half_length: float = 60.0  # leaf bracket along the rail, to either side of its pin
     swing_room: float = 6.0  # between an eye and whatever it turns beside
-    cranked: bool = False  # an ear past the post runs level to it and only then down to its root
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,5 +1,6 @@
 """Fixings, extensions, locks, bars and leans: each is made, fits and swings free, or is refused."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -10,6 +11,7 @@ from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.kit import NoHardware
 from hangpost.generators.hardware.picks import usual
 from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.pivots.ways_out import NoPivots
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.mistakes import SurveyError
 from hangpost.generators.swing import clearance_checks, seated
@@ -131,6 +133,17 @@ def test_the_extension_is_chosen_by_weight_and_as_told() -> None:
     assert reasons["auto"][1] == min(mass for _, mass, _ in reasons.values())
     assert "kg" in reasons["auto"][2]
     assert all("choice.extension" in reasons[w][2] for w in ("one-piece", "separate"))
+
+
+def test_a_slim_post_pulled_open_names_a_way_out_that_works() -> None:
+    """No ear is drawn that runs round the actuator; another place of the hinges needs none."""
+    with pytest.raises(NoPivots, match="ear clearance") as refused:
+        design(survey("round_steel", circumference='"11"'))
+    way = re.search(r"its axis ([0-9.]+) mm .* actuator face .* works", str(refused.value))
+    assert way is not None
+
+    made = design(survey("round_steel", circumference='"11"', to_actuator_face=f'"{way[1]} mm"'))
+    assert fits(made) == []
 
 
 def test_a_small_post_is_refused_or_warned_of() -> None:

@@ -1,0 +1,58 @@
+"""Wedge shims that are too long for the printer are made in pieces, or refused in words."""
+
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+
+from hangpost.generators.hardware.build import design_gate
+from hangpost.generators.hardware.design import Design
+from hangpost.generators.hardware.kit import NoHardware
+from hangpost.generators.hardware.picks import usual
+from hangpost.generators.judging.judge import judge_leaf
+from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.shelf import Shelf
+from hangpost.generators.survey.shop import Printer, Shop
+from hangpost.generators.swing import clearance_checks, seated
+from hangpost.parts.wedge import WedgeShim
+
+from .family import SHOP, failed, fits, survey
+
+LEAN = "{ toward_leaf = 0.6, toward_actuator = -1.2 }"
+
+
+def leaning(bed: tuple[float, float, float]) -> tuple[Design, Shop]:
+    shop = SHOP.model_copy(update={"printer": Printer(bed=bed)})
+    site = survey("square_steel", "away", lean=LEAN).site
+    picks = replace(usual(shop), post_rows=3)
+    return design_gate(site, shop, solve_gate(site, shop), [picks]), shop
+
+
+def wedges(made: Design, word: str) -> list[WedgeShim]:
+    items = [part for part in made.leaves[0].made if isinstance(part, WedgeShim)]
+    return [item for item in items if word in item.id]
+
+
+def test_pieces_fit_the_bed_and_lie_end_to_end_each_on_two_bolts(shelf: Shelf) -> None:
+    (made, shop), (whole, _) = leaning((130.0, 130.0, 200.0)), leaning((250.0, 250.0, 200.0))
+    (leaf,), hung = made.leaves, made.site.leaves[0]
+
+    for word in ("upper", "lower"):
+        (one,), several = wedges(whole, word), wedges(made, word)
+        several.sort(key=lambda item: item.centre[1])
+        assert len(several) == 2 and sum(len(w.bores_at) for w in several) == len(one.bores_at)
+        assert all(len(w.bores_at) >= 2 for w in several)
+        assert sum(w.length for w in several) == pytest.approx(one.length)
+        for below, above in pairwise(several):
+            edge = below.centre[1] + below.length / 2
+            assert above.centre[1] - above.length / 2 == pytest.approx(edge)
+    assert fits(made) == []
+    checks = judge_leaf(made.site, shop, hung, leaf)
+    printed = [c for c in checks if "wedge" in c.id and "on the printer" in c.id]
+    assert len(printed) == 8 and {c.status for c in printed} == {"pass"}
+    assert failed(clearance_checks(leaf, shop, (), (), seated(leaf, shelf.mesh))) == []
+
+
+def test_what_no_piece_of_fits_the_bed_is_refused_before_it_is_built() -> None:
+    with pytest.raises(NoHardware, match="printer's bed of 100 x 100 mm"):
+        leaning((100.0, 100.0, 200.0))
