@@ -30,11 +30,14 @@ Trial = Callable[[], str]
 
 
 @click.command("doctor")
-def doctor() -> int:
+@click.option("--licences", is_flag=True, help="List the licences of all that is used, and stop.")
+def doctor(licences: bool) -> int:
     """Say what is installed, which optional parts work, and whether the program does.
 
     Exit status: 0 everything needed is there and works; 1 something is missing or broken.
     """
+    if licences:
+        return _licences()
     click.echo(f"hangpost {_version('hangpost')}, Python {platform.python_version()}")
     click.echo(f"{platform.system()} {platform.machine()}, {_cores()} processors to use")
     click.echo("")
@@ -60,6 +63,31 @@ def doctor() -> int:
     good, bad = "All that is needed is there and works.", "Something is wrong: see above."
     click.echo(good if fine else bad)
     return 0 if fine else 1
+
+
+def _licences() -> int:
+    """What is carried inside, what it needs, and under which terms."""
+    import csv
+    from importlib.resources import files
+
+    text = files("hangpost.cli").joinpath("licences.csv").read_text(encoding="utf-8")
+    rows = csv.DictReader(text.splitlines()[1:])
+    click.echo(
+        "hangpost: Apache-2.0. A pack is its maker's own; its report carries three.js (MIT)."
+    )
+    heads = {
+        "file": "Carried inside",
+        "package": "Needed, installed beside it",
+        "optional": "Optional",
+    }
+    last = ""
+    for row in rows:
+        if row["kind"] != last:
+            last = row["kind"]
+            click.echo(f"\n{heads[last]}")
+        note = f" ({row['note']})" if row["note"] else ""
+        click.echo(f"  {row['name']}: {row['licence']}{note}")
+    return 0
 
 
 def _version(package: str) -> str:
