@@ -46,16 +46,18 @@ def embedded(work: Work, orders: Iterable[Order], workers: int) -> Iterator[Outc
         batch = [again.pop(0)] if again else None
         count = 1 if batch else workers
         under_way: dict[Future[Outcome], Order] = {}
+        refused: list[Order] = []  # by a pool that had just died
         pool = _pool(count)
         try:
-            yield from _drawn(pool, work, iter(batch) if batch else waiting, count, under_way)
+            given = iter(batch) if batch else waiting
+            yield from _drawn(pool, work, given, count, under_way, refused)
             if not again and not batch:
                 return
         except BrokenProcessPool:
             if batch:
                 yield _lost(batch[0], f"its process died or took more than {LONGEST} s")
             else:
-                again += under_way.values()
+                again += [*under_way.values(), *refused]
         except BaseException:
             _stop(pool)
             raise
@@ -76,18 +78,26 @@ def _drawn(
     orders: Iterator[Order],
     workers: int,
     under_way: dict[Future[Outcome], Order],
+    refused: list[Order],
 ) -> Iterator[Outcome]:
     """Outcomes of a pool that always has a little more to do than it has hands."""
-    for order in islice(orders, workers * AHEAD):
-        under_way[pool.submit(_timed, work, order)] = order
+
+    def hand_out(count: int) -> None:
+        for order in islice(orders, count):
+            try:
+                under_way[pool.submit(_timed, work, order)] = order
+            except BrokenProcessPool:
+                refused.append(order)
+                raise
+
+    hand_out(workers * AHEAD)
     while under_way:
         done, _ = wait(under_way, return_when=FIRST_COMPLETED)
         for future in done:
             outcome = future.result()
             del under_way[future]
-            for order in islice(orders, 1):
-                under_way[pool.submit(_timed, work, order)] = order
             yield outcome
+            hand_out(1)
 
 
 def _ready_to_work() -> None:

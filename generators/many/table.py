@@ -12,7 +12,8 @@ from typing import Final
 
 Cell = str | int | float | bool | None
 Row = Mapping[str, Cell]
-FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")  # what a spreadsheet reckons with
+# What a spreadsheet reckons with; the last four are full-width forms (OWASP, CSV injection).
+FORMULA: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 
 
 def columns(rows: Sequence[Row]) -> list[str]:

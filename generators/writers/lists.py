@@ -20,7 +20,7 @@ from hangpost.parts.loop import Loop
 from hangpost.parts.part import Part
 from hangpost.parts.weld_ear import SEAMS, WeldEar
 
-_FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
+_FORMULA: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
