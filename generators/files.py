@@ -88,14 +88,8 @@ def built(
     _calculation(design, checks, stamp, written)
     report("painting pictures", 0, 0)
     _pictures(design, shelf, written)
-    for number, (part, quantity) in enumerate(design.parts):
-        report("drawing the parts", number, len(design.parts))
-        _drawing(part, quantity, design, shelf, stamp, written)
+    _drawings(design, shelf, stamp, report, written)
     report("drawing the installation", 0, 0)
-    gates = [assembly_sheet(leaf, shelf.look, design.shop, stamp) for leaf in design.leaves]
-    written.files["fabricate/assembly-drawing.pdf"] = _paper(gates, "assembly", stamp)
-    for ending, gate in zip(("", "-2"), gates, strict=False):
-        written.files[f"fabricate/assembly-drawing{ending}_mm.dxf"] = sheet_dxf(gate)
     _installation(design, shelf, stamp, clearances, written)
     for number, (part, _) in enumerate(design.parts):
         report("writing parts", number, len(design.parts))
@@ -123,6 +117,17 @@ def _solid_files(part: Part, shelf: Shelf, written: Written) -> None:
         written.put(part, "stl", f"print/{part.mark}_mm.stl", stl(lying, part.mark))
         whole = three_mf(lying, part.mark, part.material.name)
         written.put(part, "3mf", f"print/{part.mark}_mm.3mf", whole)
+
+
+def _drawings(design: Design, shelf: Shelf, stamp: Stamp, report: Report, written: Written) -> None:
+    """A drawing of each part, and of the whole gate in plan and elevation."""
+    for number, (part, quantity) in enumerate(design.parts):
+        report("drawing the parts", number, len(design.parts))
+        _drawing(part, quantity, design, shelf, stamp, written)
+    gates = [assembly_sheet(leaf, shelf.look, design.shop, stamp) for leaf in design.leaves]
+    written.files["fabricate/assembly-drawing.pdf"] = _paper(gates, "assembly", stamp)
+    for ending, gate in zip(("", "-2"), gates, strict=False):
+        written.files[f"fabricate/assembly-drawing{ending}_mm.dxf"] = sheet_dxf(gate)
 
 
 def _drawing(

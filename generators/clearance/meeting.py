@@ -38,22 +38,20 @@ class Meeting:
     def __init__(self, a: Solid, b: Solid, angles: tuple[float, ...]) -> None:
         """One look is enough where the two move as one."""
         self.a, self.b = a, b
-        self.angles = angles if self._moves(angles) else angles[:1]
+        self.angles, self.places = angles, self._seen(angles)
+        if np.abs(self.places - self.places[0]).max() < 1e-9:
+            self.angles, self.places = angles[:1], self.places[:1]
         self.gaps: dict[float, float] = {}
         self.way: Array = np.zeros(3)  # from a to b where they were nearest last time
 
-    def _moves(self, angles: tuple[float, ...]) -> bool:
-        places = np.array([self.seen(angle) for angle in angles])
-        return bool(np.abs(places - places[0]).max() > 1e-9)
+    def _seen(self, angles: tuple[float, ...]) -> Array:
+        """Where b stands in the coordinates of a, for each angle."""
+        a, b = self.a.along(angles), self.b.along(angles)
+        return reversed_places(a) @ b
 
     def seen(self, angle: float) -> Array:
-        """Where b stands in the coordinates of a."""
-        a, b = self.a.at(angle), self.b.at(angle)
-        back = a[:3, :3].T
-        place = np.eye(4)
-        place[:3, :3] = back @ b[:3, :3]
-        place[:3, 3] = back @ (b[:3, 3] - a[:3, 3])
-        return place
+        """The same for one angle."""
+        return np.asarray(self._seen((angle,))[0])
 
     def judged(self, *, touching: bool) -> Clearance:
         """The result for the pair."""
@@ -118,9 +116,8 @@ class Meeting:
 
     def _least(self) -> tuple[float, float]:
         """The least distance over the swing and its angle."""
-        places = np.array([self.seen(angle) for angle in self.angles])
-        bounds, ways = box_gap(self.a, self.b, places), self._ways(places)
-        best = self._at_angles(places, bounds, np.concatenate([[0.0], np.cumsum(ways)]))
+        bounds, ways = box_gap(self.a, self.b, self.places), self._ways(self.places)
+        best = self._at_angles(bounds, np.concatenate([[0.0], np.cumsum(ways)]))
         least, at_angle = self._precise(self._between(best, bounds, ways))
         for k in (-1, 0):  # as near at an end of the swing: that angle means something to people
             if bounds[k] <= least + SAME and self.gap(self.angles[k]) <= least + SAME:
@@ -131,7 +128,7 @@ class Meeting:
         """By how much the distance can change from place to place, whichever of the two moves."""
         return np.minimum(ways_of(self.b, places), ways_of(self.a, reversed_places(places)))
 
-    def _at_angles(self, places: Array, bounds: Array, gone: Array) -> tuple[float, float]:
+    def _at_angles(self, bounds: Array, gone: Array) -> tuple[float, float]:
         """The least at the given angles; raises what is known of the others in `bounds`.
 
         Within FINE, or SHARE where the two are far apart: of an eye that turns between its ears,
@@ -146,11 +143,13 @@ class Meeting:
             found = self.gap(self.angles[k])
             best = min(best, (found, self.angles[k]))
             np.maximum(bounds, found - np.abs(gone - gone[k]), out=bounds)
-            np.maximum(bounds, slab(self.a, self.b, places, self.way) - 1e-9, out=bounds)
+            np.maximum(bounds, slab(self.a, self.b, self.places, self.way) - 1e-9, out=bounds)
             if np.count_nonzero(~waiting) == FEW:
-                back = reversed_places(places)
-                np.maximum(bounds, facet_gap(self.a, self.b, places) - 1e-9, out=bounds)
-                np.maximum(bounds, facet_gap(self.b, self.a, back) - 1e-9, out=bounds)
+                left = np.flatnonzero(waiting & (bounds < _nearer(best[0])))
+                places = self.places[left]
+                sure = facet_gap(self.a, self.b, places)
+                np.maximum(sure, facet_gap(self.b, self.a, reversed_places(places)), out=sure)
+                bounds[left] = np.maximum(bounds[left], sure - 1e-9)
         return best
 
     def _between(
@@ -172,7 +171,7 @@ class Meeting:
             pieces = [(start, end, way)]
             if start in self.gaps and end in self.gaps:
                 middle = (start + end) / 2
-                halves = self._ways(np.array([self.seen(x) for x in (start, middle, end)]))
+                halves = self._ways(self._seen((start, middle, end)))
                 pieces = [(start, middle, float(halves[0])), (middle, end, float(halves[1]))]
             for low, high, length in pieces:
                 best = min(best, (self.gap(low), low), (self.gap(high), high))
@@ -186,7 +185,7 @@ class Meeting:
         A body that turns in the plane of the slab, as an eye between ears, does not come nearer
         to it however far its corners go.
         """
-        places = np.array([self.seen(start), self.seen(end)])
+        places = self._seen((start, end))
         corners = at_places(self.b, places)
         aside = np.abs((corners[1] - corners[0]) @ self.way).max()
         bulge = 0.01 * ways_of(self.b, places)[0]  # an arc's way out of its chord, and to spare

@@ -32,13 +32,13 @@ class Solid:
         self.low, self.high = vertices.min(axis=0), vertices.max(axis=0)
         self.corners = corners_of(self.low, self.high)
         self.hull = np.asarray(self.inside.hull().to_mesh64().vert_properties)[:, :3]
-        self.poses: dict[float, Array] = {}
+        self.poses: dict[tuple[float, ...], Array] = {}
 
-    def at(self, angle: float) -> Array:
-        """Its 4 x 4 placement at an angle."""
-        if angle not in self.poses:
-            self.poses[angle] = np.array(self.body.pose(angle).matrix)
-        return self.poses[angle]
+    def along(self, angles: tuple[float, ...]) -> Array:
+        """Its 4 x 4 placement at each angle."""
+        if angles not in self.poses:
+            self.poses[angles] = np.array([self.body.pose(angle).matrix for angle in angles])
+        return self.poses[angles]
 
 
 def corners_of(low: Array, high: Array) -> Array:

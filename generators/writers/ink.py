@@ -46,9 +46,16 @@ class Place:
 
     def point(self, p: Point) -> Point:
         """The point on the paper."""
+        (found,) = self.points((p,))
+        return found
+
+    def points(self, points: Iterable[Point]) -> list[Point]:
+        """All of them on the paper."""
+        if self.angle == 0.0 and self.scale == 1.0:
+            return [(self.x + px, self.y + py) for px, py in points]
         c, s = turn(self.angle)
-        px, py = p[0] * self.scale, p[1] * self.scale
-        return (self.x + c * px - s * py, self.y + s * px + c * py)
+        c, s = c * self.scale, s * self.scale
+        return [(self.x + c * px - s * py, self.y + s * px + c * py) for px, py in points]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,14 +76,17 @@ class Stroke:
     @property
     def box(self) -> Box:
         """The box it covers, pen width left out."""
-        if not any(v.bulge for v in self.vertices):
-            return bounds(v.point for v in self.vertices)
-        return bounds(p for e in self.edges for p in e.extremes())
+        points = [v.point for v in self.vertices]
+        if any(v.bulge for v in self.vertices):
+            points += [p for e in self.edges if e.bulge for p in e.extremes()]
+        return bounds(points)
 
     def placed(self, place: Place) -> "Stroke":
         """The same elsewhere."""
-        moved = (Vertex(*place.point(v.point), v.bulge) for v in self.vertices)
-        return replace(self, vertices=tuple(moved))
+        moved = place.points(v.point for v in self.vertices)
+        bulges = (v.bulge for v in self.vertices)
+        vertices = (Vertex(x, y, b) for (x, y), b in zip(moved, bulges, strict=True))
+        return Stroke(tuple(vertices), self.pen, self.closed, self.filled)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +133,7 @@ class Text:
         place = Place(*self.at, angle=self.angle)
         low, high = -BELOW * self.size, CAPITAL * self.size
         ends = (-shift, self.width - shift)
-        return bounds(place.point((x, y)) for x in ends for y in (low, high))
+        return bounds(place.points((x, y) for x in ends for y in (low, high)))
 
     def placed(self, place: Place) -> "Text":
         """The same elsewhere, turned with the drawing but not scaled."""

@@ -150,18 +150,16 @@ class _Pencil:
             self._pen(pen)
             self.canvas.line(*self._at(edges[0].start), *self._at(edges[0].end))
             return
-        way = self.canvas.beginPath()
-        way.moveTo(*self._at(edges[0].start))
+        code = [f"{self._spelled(edges[0].start)} m"]
         for edge in edges:
             if edge.bulge:
-                for piece in _beziers(edge):
-                    way.curveTo(*(c for p in piece for c in self._at(p)))
+                code += [f"{' '.join(map(self._spelled, piece))} c" for piece in _beziers(edge)]
             elif not (closed and edge is edges[-1]):
-                way.lineTo(*self._at(edge.end))
+                code.append(f"{self._spelled(edge.end)} l")
         if closed:
-            way.close()
+            code.append("h")
         self._pen(pen)
-        self.canvas.drawPath(way, stroke=1, fill=1 if filled else 0)
+        self._path(code, stroke=True, fill=filled)
 
     def _circle(self, item: Circle) -> None:
         (x, y), r = item.centre, item.diameter / 2
@@ -186,15 +184,25 @@ class _Pencil:
         canvas.restoreState()
 
     def _modules(self, item: Modules) -> None:
-        way = self.canvas.beginPath()
+        code = []
         count = len(item.rows)
         for j, row in enumerate(item.rows):
             for start, end in _runs(row):
                 low = (item.at[0] + start * item.size, item.at[1] + (count - 1 - j) * item.size)
                 high = (item.at[0] + end * item.size, low[1] + item.size)
                 (x0, y0), (x1, y1) = self._at(low), self._at(high)
-                way.rect(x0, y0, x1 - x0, y1 - y0)
-        self.canvas.drawPath(way, stroke=0, fill=1)
+                code.append(f"{x0:.4f} {y0:.4f} {x1 - x0:.4f} {y1 - y0:.4f} re")
+        self._path(code, stroke=False, fill=True)
+
+    def _path(self, code: list[str], *, stroke: bool, fill: bool) -> None:
+        """Path operators of ISO 32000-1, 8.5.2, spelled here: a symbol has thousands of them."""
+        from reportlab.pdfgen.pathobject import PDFPathObject
+
+        self.canvas.drawPath(PDFPathObject(code), stroke=int(stroke), fill=int(fill))
+
+    def _spelled(self, point: Point) -> str:
+        x, y = self._at(point)
+        return f"{x:.4f} {y:.4f}"
 
     def _pen(self, pen: Pen) -> None:
         self.canvas.setLineWidth(PEN_WIDTH[pen] * MM)

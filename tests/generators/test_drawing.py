@@ -268,8 +268,8 @@ def test_a_drawing_of_two_sheets_has_a_dxf_for_each_and_the_gate_has_one_for_eac
         return (first, replace(first, items=(Text((30.0, 30.0), "the second sheet"),)))
 
     monkeypatch.setattr(files, "part_sheets", two)
-    written = files.Written(parts={p.mark: {} for p, _ in design.parts})
-    files._drawings(design, Shelf(), stamp, written)
+    written = files.Written()
+    files._drawings(design, Shelf(), stamp, lambda *_: None, written)
 
     assert "fabricate/assembly-drawing_mm.dxf" in written.files
     for part, _ in design.parts:
