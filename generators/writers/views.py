@@ -7,18 +7,20 @@ asked, the solid's own origin at (0, 0).
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import tan
+from itertools import pairwise
+from math import dist, tan
 from typing import TYPE_CHECKING, Any, Final
 
 from hangpost.generators.writers.ink import Pen, Stroke, together
 from hangpost.parts.frame import Frame, Vector
-from hangpost.parts.loop import Box, Vertex
+from hangpost.parts.loop import Box, Point, Vertex
 from hangpost.parts.part import Part
 
 if TYPE_CHECKING:
     import cadquery as cq
 
 TINY: Final = 1e-6
+PIECES: Final = 12  # straight pieces of a curve that is neither line nor arc
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,30 +125,35 @@ def _strokes(compounds: list[Any], pen: Pen) -> tuple[Stroke, ...]:
 def _stroke(edge: "cq.Edge", pen: Pen) -> list[Stroke]:
     """An edge in the paper's plane as strokes; what has no length is left out."""
     kind = edge.geomType()
+    if kind == "CIRCLE":
+        return _arc(edge, pen)
+    points = _along(edge, 1 if kind == "LINE" else PIECES)
+    if sum(dist(a, b) for a, b in pairwise(points)) < TINY:
+        return []
+    return [Stroke(tuple(Vertex(*p) for p in points), pen)]
+
+
+def _arc(edge: "cq.Edge", pen: Pen) -> list[Stroke]:
+    """An arc in two halves, so that a full circle is one too."""
+    start, quarter, middle, _, end = _along(edge, 4)
+    sweep = edge.Length() / edge.radius()
     if edge.Length() < TINY:
         return []
-    if kind == "LINE":
-        ends = (edge.startPoint(), edge.endPoint())
-        return [Stroke(tuple(Vertex(_dust(p.x), _dust(p.y)) for p in ends), pen)]
-    if kind == "CIRCLE":
-        return [_arc(edge, pen)]
-    points = edge.positions([k / 12 for k in range(13)])
-    return [Stroke(tuple(Vertex(_dust(p.x), _dust(p.y)) for p in points), pen)]
-
-
-def _arc(edge: "cq.Edge", pen: Pen) -> Stroke:
-    """An arc in two halves, so that a full circle is one too."""
-    start, middle, end = edge.positions([0.0, 0.5, 1.0])
-    sweep = edge.Length() / edge.radius()
-    turn = (middle.x - start.x) * (end.y - middle.y) - (middle.y - start.y) * (end.x - middle.x)
-    if abs(turn) < TINY:  # a full circle: its ends are one point
-        quarter = edge.positions([0.25])[0]
-        turn = (quarter.x - start.x) * (middle.y - quarter.y) - (quarter.y - start.y) * (
-            middle.x - quarter.x
-        )
+    turn = (quarter[0] - start[0]) * (middle[1] - quarter[1]) - (quarter[1] - start[1]) * (
+        middle[0] - quarter[0]
+    )
     bulge = tan(sweep / 8) * (1.0 if turn > 0 else -1.0)
-    vertices = [Vertex(_dust(p.x), _dust(p.y), bulge) for p in (start, middle)]
-    return Stroke((*vertices, Vertex(_dust(end.x), _dust(end.y))), pen)
+    return [Stroke((Vertex(*start, bulge), Vertex(*middle, bulge), Vertex(*end)), pen)]
+
+
+def _along(edge: "cq.Edge", count: int) -> list[Point]:
+    """Points of an edge at equal steps of its parameter, both ends included."""
+    from OCP.BRepAdaptor import BRepAdaptor_Curve
+
+    curve = BRepAdaptor_Curve(edge.wrapped)
+    first, last = curve.FirstParameter(), curve.LastParameter()
+    points = (curve.Value(first + (last - first) * k / count) for k in range(count + 1))
+    return [(_dust(p.X()), _dust(p.Y())) for p in points]
 
 
 def _dust(value: float) -> float:
