@@ -83,6 +83,12 @@ class SaddleBlock(PrintedPart):
         return sqrt(inside) if inside > 0 else 0.0
 
     @property
+    def bearing(self) -> float:
+        """Area that the hollow presses on, as seen from the seat, the bores taken out, mm2."""
+        open_ = sum(pi / 4 * s.diameter**2 for s in self.sleeves if abs(s.u) < self.half_chord)
+        return 2 * self.half_chord * self.length - open_
+
+    @property
     def _clear_of_edge(self) -> float:
         """Least wall between a bore and the edge of the hollow, inside or outside of it."""
         gaps = (abs(abs(s.u) - self.half_chord) - s.diameter / 2 for s in self.sleeves)

@@ -20,6 +20,7 @@ from hangpost.generators.hardware.leaf_channel import (
 )
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
+from hangpost.generators.hardware.sleeves import outside as sleeve_outside
 from hangpost.generators.hardware.slots import Slotted, needed, round_holes, slotted
 from hangpost.generators.hardware.tightening import through_tube
 from hangpost.generators.hardware.tube import rail_tube
@@ -85,7 +86,12 @@ def bracket_on_flat_rail(
         seat=seat,
         rides="leaf",
         host="steel" if slides else "timber",
-        tension=through_tube(shop, bolt.size, rail_tube(leaf), bolt.head.washer_diameter)
+        tension=through_tube(
+            shop,
+            bolt.size,
+            rail_tube(leaf),
+            sleeve_outside(bolt) if spacer else bolt.head.washer_diameter,
+        )
         if slides
         else 0.0,
         slot_washer=made.washer,

@@ -5,6 +5,8 @@ a locking bolt in the middle of each saddle, set last into the near wall, keeps 
 turning. Frame of the seat: u = 0 over the post's middle, pin height at v = 0. Units: mm.
 """
 
+from dataclasses import replace
+
 from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pair
 from hangpost.generators.hardware.design import Placed, Template
 from hangpost.generators.hardware.held import Held
@@ -19,6 +21,9 @@ from hangpost.generators.hardware.on_round import (
 )
 from hangpost.generators.hardware.on_round_rail import LEG_FIT
 from hangpost.generators.hardware.picks import Picks
+from hangpost.generators.hardware.sleeves import bore_for
+from hangpost.generators.hardware.tightening import through_print
+from hangpost.generators.hardware.tube import post_tube
 from hangpost.generators.hardware.u_bolted import UBolted, u_size
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import SADDLE
@@ -72,11 +77,15 @@ def bracket_clamped(
         wall=float(hung.post.wall_thickness),
         rides="ground",
     )
+    block = _saddle(pair.angles[0], clamped, outside, shop)
+    legs = len(clamped.legs) // len(pair.angles)
+    tension = through_print(shop, bent.size, post_tube(hung.post), block, legs)
+    clamped = replace(clamped, tension=tension)
     angles = [p for p in pair.placed if p.item in pair.angles]
     saddles = [
         Placed(
             name=f"{angle.place} saddle",
-            item=_saddle(angle, clamped, outside, shop),
+            item=block,
             frame=line.after(Frame((0.0, middle_of(angle), 0.0))),
             rides="ground",
         )
@@ -87,7 +96,7 @@ def bracket_clamped(
         tools=clamped.sockets(shop, pair.angles[0].reach),
         templates=(_wrap(pair, clamped, outside),),
         bought=clamped.bought(shop),
-        fixings=(clamped.as_fixing,),
+        fixings=clamped.fixings,
         reasons=(
             "The angles sit on saddles and U-bolts clamp them to the post: friction holds until "
             "it is adjusted, then the locking bolts go into the post's near wall so that it "
@@ -97,10 +106,10 @@ def bracket_clamped(
 
 
 def _saddle(angle: PostAngle, clamped: UBolted, outside: float, shop: Shop) -> SaddleBlock:
-    """The saddle under one angle: legs beside the post, locking bolts in the middle."""
+    """The saddle under one angle: legs beside the post, sleeved locking bolts in the middle."""
     middle = (angle.rows[0] + angle.rows[-1]) / 2
     bore = clamped.bolt.diameter + LEG_FIT + float(shop.printer.hole_compensation)
-    side = clamped.bolt.pitch / 2
+    side, sleeved = clamped.bolt.pitch / 2, bore_for(clamped.lock.fastener, shop)
     rows = [row - middle for row in angle.rows]
     legs = [SleeveBore(u, v, bore) for v in rows for u in (-side, side)]
     return SaddleBlock(
@@ -110,7 +119,7 @@ def _saddle(angle: PostAngle, clamped: UBolted, outside: float, shop: Shop) -> S
         length=angle.rows[-1] - angle.rows[0] + 2 * angle.slot.land,
         height=clamped.under,
         depth=WRAPS * outside,
-        sleeves=(*legs, *(SleeveBore(0.0, v, bore, "post") for v in rows)),
+        sleeves=(*legs, *(SleeveBore(0.0, v, sleeved) for v in rows)),
         chamfer=float(shop.printer.chamfer),
     )
 

@@ -15,6 +15,7 @@ from hangpost.generators.hardware.leaf_channel import (
     seat_frame,
 )
 from hangpost.generators.hardware.picks import Picks
+from hangpost.generators.hardware.sleeves import bore_for
 from hangpost.generators.hardware.slots import round_holes
 from hangpost.generators.hardware.u_bolted import UBolted, u_size
 from hangpost.generators.pivots.mount import Mount
@@ -82,7 +83,7 @@ def bracket_on_round_rail(
         tools=held.sockets(shop, channel.reach),
         templates=(_template(channel, held, mount, outside),),
         bought=(*held.bought(shop), *pin_bought),
-        fixings=(held.as_fixing,),
+        fixings=held.fixings,
         reasons=(
             "The leaf bracket is a lobed channel on a saddle, drawn onto the round rail by "
             "U-bolts. They hold by friction: once the leaf is tied, drill the locking bolts in.",
@@ -97,7 +98,7 @@ def _saddle(channel: LobedChannel, held: UBolted, outside: float, shop: Shop) ->
     legs = [
         SleeveBore(u, v, bore) for v in held.at for u in (-held.bolt.pitch / 2, held.bolt.pitch / 2)
     ]
-    locks = [SleeveBore(0.0, v, bore, "leaf") for v in held.at]
+    locks = [SleeveBore(0.0, v, bore_for(held.lock.fastener, shop)) for v in held.at]
     return SaddleBlock(
         id="rail-saddle",
         outside=outside,

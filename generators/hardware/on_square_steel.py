@@ -14,6 +14,7 @@ from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.lean import seated, tilt_of
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.post_sheet import flat_post_sheet
+from hangpost.generators.hardware.sleeves import outside as sleeve_outside
 from hangpost.generators.hardware.slots import needed, slotted
 from hangpost.generators.hardware.tightening import through_tube
 from hangpost.generators.hardware.tube import post_tube
@@ -90,7 +91,8 @@ def bracket_on_square_steel(
     behind = plates[0].item
     assert isinstance(behind, BackingPlate)
     tube = post_tube(hung.post)
-    wide = min(behind.width, tube.side)
+    # On a wedge the squeeze goes through sleeves that stand on the wall.
+    wide = sleeve_outside(bolt) if off > 0 else min(behind.width, tube.side)
     pair = pair.held(host="steel", tension=through_tube(shop, size, tube, wide))
     bracket = Kit(
         placed=(

@@ -1,5 +1,7 @@
 """Steel crush sleeves: they stand in printed blocks and take the clamping force. Units: mm."""
 
+from math import pi
+
 from hangpost.generators.hardware.design import Bought
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.fastening import Fastener
@@ -12,6 +14,11 @@ FIT = 0.3  # house: sleeve in its bore, on the diameter
 def outside(bolt: Fastener) -> float:
     """Outside diameter of the sleeve for a bolt."""
     return bolt.diameter + INSIDE + 2 * WALL
+
+
+def section(bolt: Fastener) -> float:
+    """Steel of the sleeve's cross section, mm2."""
+    return pi / 4 * (outside(bolt) ** 2 - (outside(bolt) - 2 * WALL) ** 2)
 
 
 def bore_for(bolt: Fastener, shop: Shop) -> float:

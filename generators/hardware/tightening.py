@@ -5,8 +5,10 @@ Tension from the nut by T / (K d) with K = 0.2 dry (common practice). Units: N, 
 
 from hangpost.generators.hardware.tube import Tube
 from hangpost.generators.strength import bolts
+from hangpost.generators.strength.factors import factor
 from hangpost.generators.strength.tables import row, table
 from hangpost.generators.survey.shop import Shop
+from hangpost.parts.saddle import SaddleBlock
 
 PRELOAD = 0.4  # of Fu times the stress area; house: two thirds of a soft bolt's yield
 
@@ -22,6 +24,17 @@ def full_tension(shop: Shop, size: str) -> float:
     thread = row("bolts", size)
     area = bolts.stress_area(float(thread["diameter"]), float(thread["pitch"]))
     return PRELOAD * bolt_grade(shop)[0] / 0.75 * area  # AISC 360-16 Table J3.2: Fnt = 0.75 Fu
+
+
+def through_print(shop: Shop, size: str, tube: Tube, saddle: SaddleBlock, legs: int) -> float:
+    """Tension of each leg of U-bolts that draw a printed saddle onto a tube.
+
+    The print lies in their way, so they press it no harder than it stands for good.
+    """
+    kept = legs * float(shop.reserve)
+    pressed = factor("print.lasting") * saddle.bearing / kept
+    crushed = tube.crush(2 * saddle.half_chord) / kept
+    return min(full_tension(shop, size), pressed, crushed)
 
 
 def through_tube(shop: Shop, size: str, tube: Tube, wide: float) -> float:

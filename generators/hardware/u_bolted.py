@@ -1,8 +1,9 @@
 """U-bolts round a post or a rail, and the locking bolts that keep what they hold from turning.
 
 A U-bolt draws a bracket on its saddle against the tube and holds by friction alone; a locking
-bolt through the middle of the saddle into the near wall of the tube is set last. Frame: as the
-saddle's: origin on the tube's nearest line to the viewer, v along the tube. Units: mm.
+bolt through the middle of the saddle into the near wall of the tube is set last. A steel sleeve
+about it stands on the wall, so that the bracket keeps its place when the print gives way. Frame:
+as the saddle's: origin on the tube's nearest line to the viewer, v along the tube. Units: mm.
 """
 
 from collections.abc import Sequence
@@ -10,6 +11,7 @@ from dataclasses import dataclass
 
 from hangpost.generators.hardware.design import Bought, Drilling, Placed, Rides
 from hangpost.generators.hardware.fixing import PUNCH, Fixing
+from hangpost.generators.hardware.sleeves import sleeve
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.bodies import Body, Shape
 from hangpost.parts.fastening import Fastener
@@ -42,6 +44,7 @@ class UBolted:
     plate: float
     wall: float
     rides: Rides
+    tension: float = 0.0  # N, of each leg; 0: to the maker's figure
 
     @property
     def as_fixing(self) -> Fixing:
@@ -54,6 +57,8 @@ class UBolted:
             plate=self.plate,
             seat=self.seat,
             rides=self.rides,
+            under=self.under,
+            tension=self.tension,
         )
 
     @property
@@ -68,7 +73,13 @@ class UBolted:
             plate=self.plate,
             seat=self.seat,
             rides=self.rides,
+            under=self.under,
         )
+
+    @property
+    def fixings(self) -> tuple[Fixing, ...]:
+        """Legs and, where there are any, locking bolts."""
+        return (self.as_fixing, self.lock) if self.locks else (self.as_fixing,)
 
     @property
     def _leg(self) -> float:
@@ -106,12 +117,14 @@ class UBolted:
                 name=self.bolt.name(self.under + self.plate),
                 quantity=count,
                 finish=finish,
-                note=f"tightened evenly, nuts locked; again after a month: {self.name} bracket",
+                note=f"{self.name} bracket: tighten evenly {self.as_fixing.tightening}; nuts "
+                "locked; again after a month",
             ),
             Bought(name=f"washer for {size}", quantity=2 * count, finish=finish),
             Bought(name=f"self-locking nut {size}", quantity=2 * count, finish=finish),
         ]
         if self.locks:
+            listed += [sleeve(self.lock.fastener, self.under) for _ in self.locks if self.under]
             listed.append(
                 Bought(
                     name=f"hex bolt {size} x {self.lock.fastener.length:.0f} mm, full thread",

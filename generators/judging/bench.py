@@ -18,6 +18,7 @@ from hangpost.generators.judging.loads import Floats, PinLoads
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.parts.backing_plate import BackingPlate
+from hangpost.parts.part import Part
 
 STRENGTH, MAKE, BUY = "strength", "make", "fasteners"  # families of checks, first word of an id
 
@@ -46,6 +47,11 @@ class Bench:
     def fixing(self, name: str) -> Fixing | None:
         """The fasteners of one seat, by the name of the seat."""
         return next((each for each in self.leaf.fixings if each.name == name), None)
+
+    def part(self, id: str) -> Part | None:
+        """A part of the leaf's hardware by its id."""
+        parts = (placed.item for placed in self.leaf.placed if isinstance(placed.item, Part))
+        return next((each for each in parts if each.id == id), None)
 
     def behind(self, name: str) -> BackingPlate | None:
         """A backing plate behind a seat, by the name of the seat."""

@@ -54,10 +54,12 @@ def tube_group(
 def _spread(bench: Bench, fixing: Fixing, tube: Tube) -> float:
     """How much of the tube's width a bolt squeezes: its washer, its sleeve, a backing plate."""
     washer = fixing.fastener.head.washer_diameter
+    if fixing.under > 0:  # a printed block lies between: its sleeve stands on the wall
+        return sleeve_outside(fixing.fastener)
     behind = bench.behind(fixing.name)
     if behind is not None:
         return min(behind.width, tube.side)
-    return sleeve_outside(fixing.fastener) if _saddles(bench, fixing, tube) else washer
+    return washer
 
 
 def _saddles(bench: Bench, fixing: Fixing, tube: Tube) -> list[SaddleBlock]:

@@ -1,0 +1,250 @@
+"""A bracket that U-bolts draw onto a round post: what they hold, what the locking bolts hold.
+
+Print lies between bracket and post and creeps, so of the U-bolts' tension a part is counted, and
+friction only for as long as the bracket is being set: in the end the locking bolts alone keep it
+from turning about the post and from sliding along it, and the U-bolts from coming off. A locking
+bolt stands in a steel sleeve between plate and wall and is bent over its length.
+Frame: the seat frame, the post's axis along v behind u = 0. Units: N, mm, MPa.
+Sources: statics; AISC 360-16 J3, F11.1; EN 1993-1-8:2005 3.13.2; friction, what print keeps: house.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import acos, pi, sqrt, tan
+
+import numpy as np
+
+from hangpost.generators.checks import Check
+from hangpost.generators.hardware.fixing import Fixing
+from hangpost.generators.hardware.tube import Tube
+from hangpost.generators.judging.bench import STRENGTH, Bench
+from hangpost.generators.judging.group import lifted
+from hangpost.generators.judging.loads import Floats, PinLoads
+from hangpost.generators.strength import bolts, pins, tubes
+from hangpost.generators.strength.factors import allowable, factor
+from hangpost.generators.strength.tables import row as entry
+from hangpost.parts.post_bracket import PostAngle
+from hangpost.parts.saddle import SaddleBlock
+
+LEAST_LOCKS = 2  # so that the bracket can neither turn nor tip; house
+YIELD = 0.8  # of Fnt: 0.6 Fu, the yield of a soft bolt; Fnt = 0.75 Fu, AISC 360-16 Table J3.2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clamped:
+    """A pair of angles on their saddles, and where the actuator's pin is: u and reach."""
+
+    of: str
+    angle: PostAngle
+    legs: Fixing
+    locks: Fixing
+    saddle: SaddleBlock
+    tube: Tube
+    pin: tuple[float, float]
+
+    @property
+    def each(self) -> int:
+        """Legs on one of the two saddles."""
+        return len(self.legs.holes) // 2
+
+    @property
+    def lever(self) -> float:
+        """From the post's axis to the pin, square to the seat."""
+        return self.tube.side / 2 + self.legs.under + self.pin[1]
+
+    def torque(self, force: Floats) -> Floats:
+        """Moment about the post's axis, one for each force at the pin."""
+        found: Floats = self.lever * force[:, 0] - self.pin[0] * force[:, 2]
+        return found
+
+    def sideways(self, force: Floats) -> Floats:
+        """What presses the arms of one saddle sideways, when its locking bolts hold the torque."""
+        found: Floats = np.abs(self.torque(force)) / (self.tube.side / 2) / 2
+        return found
+
+    def pulls(self, force: Floats) -> Floats:
+        """What pulls on the most loaded leg, preload left out, one for each force."""
+        angle, columns = self.angle, 2
+        t, reach = angle.plate_thickness, self.pin[1]
+        # The arms are pressed sideways where they end and ride up on the post there.
+        half = self.tube.side / 2
+        rise = self.sideways(force) / tan(acos((half - self.saddle.depth) / half))
+        pull = (force[:, 2] / 2 + rise) / columns
+        tipping = np.abs(force[:, 1]) * reach / columns
+        level = angle.gap / 2 + t / 2
+        edges = (angle.bend_line, angle.top - t)
+        taken, _ = lifted(angle.rows, pull, pull * level + tipping, edges)
+        found: Floats = taken.max(axis=1)
+        return found
+
+
+def clamp_checks(bench: Bench, clamped: Clamped, loads: PinLoads) -> Iterator[Check]:
+    """Every check of U-bolts, saddle and locking bolts."""
+    yield from _tightened(bench, clamped)
+    yield from _legs(bench, clamped, loads)
+    yield _slip(bench, clamped, loads)
+    yield from _locked(bench, clamped, loads)
+    yield _arms(bench, clamped, loads)
+
+
+def _tightened(bench: Bench, clamped: Clamped) -> Iterator[Check]:
+    of, tube, saddle, legs = clamped.of, clamped.tube, clamped.saddle, clamped.legs
+    pressing, chord = legs.tension * clamped.each, 2 * saddle.half_chord
+    newton_metres = bolts.torque(legs.tension, legs.fastener.diameter) / 1000
+    said = f"legs of the {of}'s U-bolts tightened to {newton_metres:.0f} N m"
+    yield bench.held(
+        f"{of} saddle pressed for good",
+        f"print of a saddle pressed by the {said}",
+        demand=pressing / saddle.bearing,
+        allowed=factor("print.lasting"),
+        unit="MPa",
+        source="house: a tenth of the tensile strength of ASA (memory)",
+        working=f"{clamped.each} x {legs.tension:.0f} N on {chord:.1f} x {saddle.length:.1f} less "
+        f"bores = {saddle.bearing:.0f} mm2",
+    )
+    yield bench.held(
+        f"{of} {tube.words} crushed by its U-bolts",
+        f"wall of the {tube.words} under a saddle, {said}",
+        demand=pressing,
+        allowed=tube.crush(chord),
+        unit="N",
+        source=tube.source(chord),
+        working=f"squeezed on {chord:.1f} of {tube.side:.1f}, wall {tube.wall:.2f} (0.93 of "
+        f"nominal), {tube.steel}",
+    )
+
+
+def _legs(bench: Bench, clamped: Clamped, loads: PinLoads) -> Iterator[Check]:
+    of, d = clamped.of, clamped.legs.fastener.diameter
+    pulls, tension = clamped.pulls(loads.force), clamped.legs.tension
+    row = int(np.argmax(pulls))
+    fnt = bench.bolt_grade[0]
+    yield bench.held(
+        f"{of} U-bolt tension",
+        f"leg of a U-bolt of the {of}, tightened and pulled: {loads.words(row)}",
+        demand=tension + float(pulls[row]),
+        allowed=allowable(bolts.tension(fnt, d), "bolt"),
+        unit="N",
+        source="AISC 360-16 Eq. J3-1; the pull added whole, as print is soft (house)",
+        working=f"{tension:.0f} + {pulls[row]:.0f}; Fnt Ab / 2.00 = {fnt:.0f} x "
+        f"{bolts.shank_area(d):.1f} / 2.00",
+    )
+    left = factor("print.preload_left")
+    yield bench.held(
+        f"{of} saddle kept pressed",
+        f"a pull against what is left of a U-bolt's tension, so that the saddle stays on the "
+        f"{clamped.tube.words}: {loads.words(row)}",
+        demand=float(pulls[row]),
+        allowed=left * tension,
+        unit="N",
+        source="house: half of a tension is left after the print has crept",
+        working=f"{left:g} x {tension:.0f} N",
+        warning=True,
+    )
+
+
+def _slip(bench: Bench, clamped: Clamped, loads: PinLoads) -> Check:
+    of, tube, left = clamped.of, clamped.tube, factor("print.preload_left")
+    legs = len(clamped.legs.holes)
+    pulled = np.maximum(loads.force[:, 2], 0.0)
+    clamping = np.maximum(left * clamped.legs.tension * legs - pulled, 1e-9)
+    torque, slide = np.abs(clamped.torque(loads.force)), np.abs(loads.force[:, 1])
+    about = allowable(tubes.clamp_torque(1.0, tube.side), "clamp_slip") * clamping
+    along = allowable(tubes.clamp_slide(1.0), "clamp_slip") * clamping
+    row = int(np.argmax(np.hypot(torque / about, slide / along)))
+    return bench.used(
+        f"{of} slip of its U-bolts",
+        f"the {of} turning about the {tube.words} and sliding along it while U-bolts alone hold "
+        f"it; its locking bolts must be in before the gate works: {loads.words(row)}",
+        share=tubes.clamp_use(
+            float(torque[row]),
+            float(slide[row]),
+            torque_limit=float(about[row]),
+            slide_limit=float(along[row]),
+        ),
+        source="house: mu 0.2 on paint or zinc, Omega 2.00, half of the tension left in print",
+        working=f"sqrt((T / Tc)^2 + (V / Vc)^2), T = {torque[row]:.0f}, V = {slide[row]:.0f}; N = "
+        f"{left:g} x {legs} x {clamped.legs.tension:.0f} - {pulled[row]:.0f}; Tc = mu 2N D/2 / 2 = "
+        f"{about[row]:.0f} N mm, Vc = mu 2N / 2 = {along[row]:.0f} N",
+        warning=True,
+    )
+
+
+def _locked(bench: Bench, clamped: Clamped, loads: PinLoads) -> Iterator[Check]:
+    of, tube, locks = clamped.of, clamped.tube, clamped.locks
+    count, d = len(locks.holes), locks.fastener.diameter
+    yield bench.fits(
+        STRENGTH,
+        f"{of} kept from turning",
+        f"locking bolts of the {of} in the {tube.words}'s near wall, so that it cannot turn",
+        value=float(count),
+        least=float(LEAST_LOCKS),
+        unit="",
+        source="house",
+    )
+    if not count:
+        return
+    turning = np.abs(clamped.torque(loads.force)) / (tube.side / 2) / count
+    sliding = np.abs(loads.force[:, 1]) / (count / 2)  # the weight rests on one angle
+    shear = np.hypot(turning, sliding)
+    row = int(np.argmax(shear))
+    force, when = float(shear[row]), loads.words(row)
+    words = (
+        f"V = sqrt((T / (D/2) / n)^2 + ...) = {force:.0f}, T = "
+        f"{abs(clamped.torque(loads.force)[row]):.0f}, D = {tube.side:.1f}, n = {count}"
+    )
+    fnt, fnv, _ = bench.bolt_grade
+    thread = entry("bolts", locks.fastener.size)
+    area = bolts.stress_area(float(thread["diameter"]), float(thread["pitch"]))
+    core = sqrt(4 * area / pi)
+    free = locks.under + locks.plate / 2
+    held = allowable(bolts.shear(fnv, d), "bolt")
+    bent = allowable(pins.bending_strength(YIELD * fnt, core), "yield")
+    moment = force * free / 2
+    yield bench.used(
+        f"{of} locking bolt shear and bending",
+        f"locking bolt of the {of} between plate and wall, sleeved over {locks.under:.1f} mm: "
+        f"{when}",
+        share=pins.shear_and_bending(force / held, moment / bent),
+        source="AISC 360-16 Eq. J3-1, F11.1; EN 1993-1-8:2005 3.13.2(3); held straight at both "
+        "ends (house)",
+        working=f"{words}; Fnv Ab / 2.00 = {held:.0f}; M = V ({locks.under:.1f} + "
+        f"{locks.plate:.2f} / 2) / 2 = {moment:.0f} of {bent:.0f}, core {core:.2f}, Fy "
+        f"{YIELD * fnt:.0f}",
+    )
+    yield bench.held(
+        f"{of} locking bolt on the {tube.words}'s wall",
+        f"locking bolt of the {of} bearing on the near wall of the {tube.words}: {when}",
+        demand=force,
+        allowed=allowable(tubes.bolt_bearing(tube.fy, d, tube.wall), "bearing"),
+        unit="N",
+        source="AISC 360-16 J3.10(c), Eq. J7-1",
+        working=f"{words}; 1.8 Fy d t / 2.00 = 1.8 x {tube.fy:.0f} x {d:.2f} x {tube.wall:.2f} / "
+        "2.00",
+    )
+    t, fu = locks.plate, bench.steel[1]
+    clear = 1.5 * d - locks.holes[0][1].diameter / 2  # J3.4 keeps at least so much to an edge
+    nominal = min(bolts.bearing(fu, d, t), bolts.tear_out(fu, clear, t))
+    yield bench.held(
+        f"{of} locking bolt on its hole",
+        f"locking bolt against the edge of its hole in the {of}: {when}",
+        demand=force,
+        allowed=allowable(nominal, "bearing"),
+        unit="N",
+        source="AISC 360-16 Eq. J3-6a, c",
+        working=f"{words}; min(2.4 d, 1.2 lc) t Fu / 2.00, lc = {clear:.1f}, t = {t:.2f}",
+    )
+
+
+def _arms(bench: Bench, clamped: Clamped, loads: PinLoads) -> Check:
+    saddle, each = clamped.saddle, clamped.sideways(loads.force)
+    row = int(np.argmax(each))
+    return bench.held(
+        f"{clamped.of} saddle's arms",
+        f"an arm of a saddle pressed sideways against the {clamped.tube.words}: {loads.words(row)}",
+        demand=float(each[row]) / (saddle.depth * saddle.length),
+        allowed=factor("print.short"),
+        unit="MPa",
+        source="house: a quarter of the tensile strength of ASA (memory)",
+        working=f"T / (D/2) / 2 = {each[row]:.0f} N on {saddle.depth:.1f} x {saddle.length:.1f}",
+    )

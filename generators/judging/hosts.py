@@ -1,0 +1,62 @@
+"""Who judges the fasteners of a seat: one line for each thing that they go into."""
+
+from collections.abc import Callable, Iterator, Mapping
+
+from hangpost.generators.checks import Check
+from hangpost.generators.hardware.fixing import Fixing
+from hangpost.generators.judging.bench import Bench
+from hangpost.generators.judging.demand import Demand
+from hangpost.generators.judging.loads import PinLoads
+from hangpost.generators.judging.on_timber import timber_group
+from hangpost.generators.judging.on_timber_rail import timber_rail_group
+from hangpost.generators.judging.on_tube import post_group, rail_group
+from hangpost.generators.judging.unjudged import not_judged
+from hangpost.generators.judging.wood import known_species, post_wood
+
+OnHost = Callable[[Bench, str, Fixing, Demand, PinLoads], Iterator[Check]]
+
+
+def on_host(
+    bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
+) -> Iterator[Check]:
+    """Every check of the fasteners of a seat in what they go into."""
+    end = fixing.name
+    kind = bench.hung.post.kind if end == "post" else bench.hung.leaf.frame
+    judge = HOSTS.get((end, kind))
+    clamped = any(placed.name == f"{end} U-bolts" for placed in bench.leaf.placed)
+    if judge is None or clamped:
+        how = "U-bolts" if clamped else "fasteners"
+        words = f"the {how} of the {of} on a {end} of {kind.replace('_', ' ')}"
+        yield not_judged(bench, f"{of} fasteners", words)
+        return
+    yield from judge(bench, of, fixing, demand, loads)
+
+
+def _timber_post(
+    bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
+) -> Iterator[Check]:
+    if not known_species(bench.hung.post.species):
+        words = f"fasteners in {bench.hung.post.species}, a species that the tables do not have"
+        yield not_judged(bench, f"{of} fasteners", words)
+        return
+    wood = post_wood(bench.site, bench.hung, bench.steel[1])
+    yield from timber_group(bench, of, fixing, wood, demand, loads)
+
+
+def _timber_rail(
+    bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
+) -> Iterator[Check]:
+    if not known_species(bench.hung.leaf.species):
+        words = f"fasteners in {bench.hung.leaf.species}, a species that the tables do not have"
+        yield not_judged(bench, f"{of} fasteners", words)
+        return
+    yield from timber_rail_group(bench, of, fixing, demand, loads)
+
+
+HOSTS: Mapping[tuple[str, str], OnHost] = {
+    ("post", "timber"): _timber_post,
+    ("post", "round_steel"): post_group,
+    ("post", "square_steel"): post_group,
+    ("leaf", "square_tube"): rail_group,
+    ("leaf", "timber"): _timber_rail,
+}
