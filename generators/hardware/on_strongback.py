@@ -19,6 +19,8 @@ from hangpost.generators.hardware.leaf_channel import (
 )
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.slots import round_holes
+from hangpost.generators.hardware.tightening import full_tension, through_tube
+from hangpost.generators.hardware.tube import rail_tube
 from hangpost.generators.hardware.u_bolted import UBolted, u_size
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import STRONGBACK
@@ -73,7 +75,9 @@ def bracket_on_strongback(
         plate=thickness,
         seat=seat,
         rides="leaf",
+        tension=full_tension(shop, bolt.size),
     )
+    ends = () if held.is_round else (held.fixing(bar),)
     rails = held.kit(bar, (low, high))
     pinned, pin_bought = leaf_pin(hung, shop, mount, channel)
     return Kit(
@@ -87,7 +91,7 @@ def bracket_on_strongback(
         tools=(*fixing.sockets(shop, channel.reach), *rails.tools),
         templates=_templates(hung, bar, held, mount),
         bought=(*fixing.bought(shop), *rails.bought, *pin_bought),
-        fixings=(fixing,),
+        fixings=(fixing, *ends),
         reasons=(
             f"No rail is near the pins' height of {mount.height:.0f} mm: a bar {width:.0f} x "
             f"{STRONGBACK:.4g} mm between the rails at {low:.0f} and {high:.0f} mm carries the "
@@ -162,7 +166,8 @@ class _Held:
     def fixing(self, bar: Strongback) -> Fixing:
         """The bolts through both rails."""
         grip = STRONGBACK + float(self.hung.leaf.rail_depth)
-        bolt = bolt_through(self.size, grip, self.shop)
+        bolt, leaf = bolt_through(self.size, grip, self.shop), self.hung.leaf
+        steel, washer = leaf.frame != "timber", bolt.head.washer_diameter
         return Fixing(
             name="strongback",
             fastener=bolt,
@@ -170,6 +175,8 @@ class _Held:
             plate=STRONGBACK,
             seat=self.seat,
             rides="leaf",
+            host="steel" if steel else "timber",
+            tension=through_tube(self.shop, self.size, rail_tube(leaf), washer) if steel else 0.0,
         )
 
     def kit(self, bar: Strongback, rails: tuple[float, float]) -> Kit:

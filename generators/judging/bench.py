@@ -19,6 +19,7 @@ from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.parts.backing_plate import BackingPlate
 from hangpost.parts.part import Part
+from hangpost.parts.strongback import Strongback
 
 STRENGTH, MAKE, BUY = "strength", "make", "fasteners"  # families of checks, first word of an id
 
@@ -43,6 +44,12 @@ class Bench:
     def bolt_grade(self) -> tuple[float, float, float]:
         """Fnt, Fnv with and without thread in the plane of the shop's bolts; unknown: the least."""
         return bolt_grade(self.shop)
+
+    @property
+    def under_leaf_bracket(self) -> str:
+        """What the leaf bracket stands on: its rail's kind, or "strongback", a bar."""
+        bar = any(isinstance(placed.item, Strongback) for placed in self.leaf.placed)
+        return "strongback" if bar else self.hung.leaf.frame
 
     def fixing(self, name: str) -> Fixing | None:
         """The fasteners of one seat, by the name of the seat."""

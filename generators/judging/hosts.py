@@ -10,6 +10,7 @@ from hangpost.generators.judging.loads import PinLoads
 from hangpost.generators.judging.on_timber import timber_group
 from hangpost.generators.judging.on_timber_rail import timber_rail_group
 from hangpost.generators.judging.on_tube import post_group, rail_group
+from hangpost.generators.judging.strongback import bracket_on_bar
 from hangpost.generators.judging.unjudged import not_judged
 from hangpost.generators.judging.wood import known_species, post_wood
 
@@ -21,7 +22,7 @@ def on_host(
 ) -> Iterator[Check]:
     """Every check of the fasteners of a seat in what they go into."""
     end = fixing.name
-    kind = bench.hung.post.kind if end == "post" else bench.hung.leaf.frame
+    kind = bench.hung.post.kind if end == "post" else bench.under_leaf_bracket
     judge = HOSTS.get((end, kind))
     clamped = any(placed.name == f"{end} U-bolts" for placed in bench.leaf.placed)
     if judge is None or clamped:
@@ -59,4 +60,5 @@ HOSTS: Mapping[tuple[str, str], OnHost] = {
     ("post", "square_steel"): post_group,
     ("leaf", "square_tube"): rail_group,
     ("leaf", "timber"): _timber_rail,
+    ("leaf", "strongback"): bracket_on_bar,
 }

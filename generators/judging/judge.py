@@ -17,6 +17,7 @@ from hangpost.generators.judging.latch import crossing_checks, receiver_checks
 from hangpost.generators.judging.loads import PinLoads, held_by_lock, pin_loads, pins_hold_wind
 from hangpost.generators.judging.making import making_checks
 from hangpost.generators.judging.rail_beam import rail_checks
+from hangpost.generators.judging.strongback import strongback_checks
 from hangpost.generators.judging.unjudged import unjudged
 from hangpost.generators.judging.welded import welded_ear
 from hangpost.generators.judging.wood import known_species
@@ -33,6 +34,7 @@ from hangpost.parts.post_bracket import PostAngle
 from hangpost.parts.post_channel import PostChannel
 from hangpost.parts.saddle import SaddleBlock
 from hangpost.parts.spacer import SpacerBlock
+from hangpost.parts.strongback import Strongback
 from hangpost.parts.wedge import WedgeShim
 from hangpost.parts.weld_ear import WeldEar
 from hangpost.parts.weld_jig import WeldJig
@@ -134,6 +136,11 @@ def _crossing(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
     yield from crossing_checks(bench, part)
 
 
+def _strongback(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
+    assert isinstance(part, Strongback)
+    yield from strongback_checks(bench, part, loads)
+
+
 def _nothing(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
     """What is judged with its bracket (a backing plate), or only held apart (a sleeved spacer)."""
     return iter(())
@@ -168,6 +175,7 @@ JUDGES: Mapping[type[Part], Judge] = {
     CrossingPlate: _crossing,
     SaddleBlock: _block,
     WedgeShim: _block,
+    Strongback: _strongback,
     SpacerBlock: _nothing,
     BackingPlate: _nothing,
     PlateWasher: _nothing,

@@ -62,10 +62,16 @@ class RailHold:
 
 
 def timber_rail_group(
-    bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
+    bench: Bench,
+    of: str,
+    fixing: Fixing,
+    demand: Demand,
+    loads: PinLoads,
+    wood: Wood | None = None,
 ) -> Iterator[Check]:
-    """Every check of bolts through a timber rail."""
-    wood = rail_wood(bench.site, bench.hung, bench.leaf.mount, bench.steel[1])
+    """Every check of bolts through a timber rail: the nearest one, or the `wood` given."""
+    if wood is None:
+        wood = rail_wood(bench.site, bench.hung, bench.leaf.mount, bench.steel[1])
     held = rail_hold(fixing, wood, demand)
     if demand.group.free_along:
         yield _slip(bench, of, demand, loads)

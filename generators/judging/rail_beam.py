@@ -22,6 +22,7 @@ from hangpost.generators.judging.wood import Wood, known_species, rail_wood
 from hangpost.generators.strength import posts
 from hangpost.generators.strength.factors import allowable
 from hangpost.generators.survey.leaf import Leaf
+from hangpost.parts.strongback import Strongback
 
 TORSION = 2 / 3  # of Fv: common practice for sawn timber, no source
 OF = "leaf bracket"
@@ -70,8 +71,13 @@ def bent(leaf: Leaf, at: float, lever: float, across: Floats, along: Floats) -> 
 
 
 def rail_checks(bench: Bench) -> Iterator[Check]:
-    """The rail nearest to the pins, with the whole of their force on it."""
+    """The rail nearest to the pins, with the whole of their force on it, or a bar's share."""
     leaf, mount, loads = bench.hung.leaf, bench.leaf.mount, bench.loads["leaf"]
+    items = (placed.item for placed in bench.leaf.placed)
+    bar = next((item for item in items if isinstance(item, Strongback)), None)
+    if bar is not None:
+        low, high = sorted(map(abs, bar.members))
+        loads = loads.scaled(high / (low + high))
     lever = float(mount.leaf_reach + leaf.thickness / 2)
     found = bent(leaf, mount.leaf_pivot[0], lever, loads.force[:, 2], loads.force[:, 0])
     if found is None:
@@ -80,10 +86,11 @@ def rail_checks(bench: Bench) -> Iterator[Check]:
         yield tube_rail(bench, found, loads)
     elif known_species(leaf.species):
         wood = rail_wood(bench.site, bench.hung, mount, bench.steel[1])
-        fixing = bench.fixing("leaf")
+        fixing = bench.fixing("strongback" if bar else "leaf")
         hole = bench.shop.bolt_hole(fixing.fastener.size) if fixing is not None else 0.0
         yield timber_rail(bench, found, wood, hole, loads)
-        yield _twisted(bench, found, wood, loads)
+        if bar is None:  # two rails hold a bar's ends level
+            yield _twisted(bench, found, wood, loads)
 
 
 def tube_rail(bench: Bench, found: Bent, loads: PinLoads, of: str = OF) -> Check:

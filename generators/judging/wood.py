@@ -75,12 +75,18 @@ def post_wood(site: Site, hung: HungLeaf, plate_fu: float) -> Wood:
     )
 
 
-def rail_wood(site: Site, hung: HungLeaf, mount: Mount, plate_fu: float) -> Wood:
-    """The timber rail behind the leaf bracket; v = 0 is the pin's level, the grain along u."""
+def rail_wood(
+    site: Site, hung: HungLeaf, mount: Mount, plate_fu: float, rail: float | None = None
+) -> Wood:
+    """The timber rail behind the leaf bracket; v = 0 is the pin's level, the grain along u.
+
+    `rail` is the v of another rail than the one nearest to the pins.
+    """
     leaf, species = hung.leaf, hung.leaf.species.strip().lower()
     _, modulus, fv = posts.timber_values(species)
     half, at = float(leaf.rail_height) / 2, mount.leaf_pivot[0]
-    rail = min((float(height) - mount.height for height in leaf.rails), key=abs)
+    if rail is None:
+        rail = min((float(height) - mount.height for height in leaf.rails), key=abs)
     return Wood(
         species=species,
         edges=(rail - half, rail + half),
