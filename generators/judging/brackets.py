@@ -53,8 +53,7 @@ def post_angle(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
     if fixing is None:
         yield unheld(bench, part)
         return
-    soft = bench.hung.post.kind == "timber" or fixing.under > 0
-    host = ON_WOOD if soft else ON_STEEL
+    host = ON_WOOD if bench.hung.post.kind == "timber" else ON_STEEL
     demand = on_angle(part, loads, host, pin)
     yield from angle_seat(bench, part, ears, fixing.fastener, demand, loads)
     yield spacing(bench, "post bracket", fixing.fastener, demand)

@@ -32,7 +32,8 @@ def pressed_print(
         demand=float(demand.contact[row]) / area,
         allowed=factor("print.short"),
         unit="MPa",
-        source="house: a quarter of the tensile strength of ASA (memory); width of contact 4 t",
+        source="house: a quarter of the tensile strength of ASA (memory); width of contact as on "
+        "the post",
         working=f"C = {demand.contact[row]:.0f} N on {demand.contact_width:.1f} x "
         f"{demand.contact_length:.1f}",
     )
