@@ -36,7 +36,10 @@ class Block:
     def shifted(self, dx: float, dy: float) -> "Block":
         """The same elsewhere."""
         place = Place(dx, dy)
-        return Block(tuple(i.placed(place) for i in self.items))
+        moved = Block(tuple(i.placed(place) for i in self.items))
+        left, bottom, right, top = self.box
+        vars(moved)["box"] = (left + dx, bottom + dy, right + dx, top + dy)  # known, not asked for
+        return moved
 
     def at(self, left: float, bottom: float) -> "Block":
         """Its lower left corner put there."""

@@ -4,6 +4,7 @@ A cutting table follows every line it is given, so a pattern is held against thi
 and a faulty one is never written. Frame and units: those of the pattern, mm.
 """
 
+from functools import lru_cache
 from itertools import combinations
 from math import isfinite
 
@@ -24,6 +25,7 @@ class FaultyPattern(ValueError):
     """A pattern that must not be cut: one line for each fault."""
 
 
+@lru_cache(maxsize=64)  # a part is cut from three files of one pattern
 def refuse_faulty(pattern: FlatPattern) -> None:
     """Raise FaultyPattern with everything that is wrong with the pattern."""
     found = faults(pattern)

@@ -25,9 +25,13 @@ def registered(bold: bool) -> str:
     return name
 
 
-@lru_cache(maxsize=20_000)  # sheets try the same labels in many places
 def width(text: str, size: float, *, bold: bool = False) -> float:
     """Width of a line of text in mm."""
+    return size * _ems(text, bold)
+
+
+@lru_cache(maxsize=20_000)  # sheets try the same labels in many places and sizes
+def _ems(text: str, bold: bool) -> float:
     from reportlab.pdfbase.pdfmetrics import stringWidth
 
-    return float(stringWidth(text, registered(bold), size))
+    return float(stringWidth(text, registered(bold), 1.0))
