@@ -5,6 +5,8 @@ into the rail's near wall, so that neither the thrust moves it nor its weight tu
 the seat: datum at the leaf pivot. Units: mm.
 """
 
+from dataclasses import replace
+
 from hangpost.generators.hardware.design import Placed, Template
 from hangpost.generators.hardware.kit import Kit
 from hangpost.generators.hardware.leaf_channel import (
@@ -17,6 +19,8 @@ from hangpost.generators.hardware.leaf_channel import (
 from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.hardware.sleeves import bore_for
 from hangpost.generators.hardware.slots import round_holes
+from hangpost.generators.hardware.tightening import through_print
+from hangpost.generators.hardware.tube import rail_tube
 from hangpost.generators.hardware.u_bolted import UBolted, u_size
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import LEAF_SADDLE
@@ -72,6 +76,9 @@ def bracket_on_round_rail(
         rides="leaf",
     )
     block = _saddle(channel, held, outside, shop)
+    held = replace(
+        held, tension=through_print(shop, bent.size, rail_tube(leaf), block, len(held.legs))
+    )
     pinned, pin_bought = leaf_pin(hung, shop, mount, channel)
     return Kit(
         placed=(

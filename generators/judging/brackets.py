@@ -96,8 +96,8 @@ def channel(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
     if fixing is None:
         yield unheld(bench, part)
         return
-    timber = on_leaf and bench.under_leaf_bracket == "timber"
-    demand = on_channel(part, loads, ON_WOOD if timber else ON_STEEL)
+    soft = on_leaf and bench.under_leaf_bracket in ("timber", "round_tube")  # wood, or print
+    demand = on_channel(part, loads, ON_WOOD if soft else ON_STEEL)
     yield from channel_seat(bench, of, part, fixing.fastener, demand, loads)
     yield spacing(bench, of, fixing.fastener, demand)
     yield from on_host(bench, of, fixing, demand, loads)

@@ -1,4 +1,4 @@
-"""A bracket that U-bolts draw onto a round post: what they hold, what the locking bolts hold.
+"""A bracket that U-bolts draw onto a round tube: what they hold, what the locking bolts hold.
 
 Print lies between bracket and post and creeps, so of the U-bolts' tension a part is counted, and
 friction only for as long as the bracket is being set: in the end the locking bolts alone keep it
@@ -11,6 +11,7 @@ Sources: statics; AISC 360-16 J3, F11.1; EN 1993-1-8:2005 3.13.2; friction, what
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import acos, pi, sqrt, tan
+from typing import Protocol
 
 import numpy as np
 
@@ -28,6 +29,49 @@ from hangpost.parts.saddle import SaddleBlock
 
 LEAST_LOCKS = 2  # so that the bracket can neither turn nor tip; house
 YIELD = 0.8  # of Fnt: 0.6 Fu, the yield of a soft bolt; Fnt = 0.75 Fu, AISC 360-16 Table J3.2
+
+
+class Drawn(Protocol):
+    """What U-bolts draw onto a tube: a pair of angles on a post, a channel on a rail."""
+
+    @property
+    def of(self) -> str:
+        """The bracket in words."""
+
+    @property
+    def legs(self) -> Fixing:
+        """The legs of all U-bolts."""
+
+    @property
+    def locks(self) -> Fixing:
+        """The locking bolts."""
+
+    @property
+    def saddle(self) -> SaddleBlock:
+        """The print between bracket and tube."""
+
+    @property
+    def tube(self) -> Tube:
+        """What it is drawn onto."""
+
+    @property
+    def each(self) -> int:
+        """Legs on one saddle."""
+
+    def torque(self, force: Floats) -> Floats:
+        """Moment about the tube's axis, one for each force at the pin."""
+
+    def slide(self, force: Floats) -> Floats:
+        """Force along the tube."""
+
+    def on_lock(self, force: Floats) -> Floats:
+        """What the most loaded locking bolt takes of the force along the tube."""
+
+    def sideways(self, force: Floats) -> Floats:
+        """What presses the arms of one saddle sideways."""
+
+    def pulls(self, force: Floats) -> Floats:
+        """What pulls on the most loaded leg, preload left out."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +101,15 @@ class Clamped:
         found: Floats = self.lever * force[:, 0] - self.pin[0] * force[:, 2]
         return found
 
+    def slide(self, force: Floats) -> Floats:
+        """The weight, along the post."""
+        return force[:, 1]
+
+    def on_lock(self, force: Floats) -> Floats:
+        """The weight rests on one angle and its half of the locking bolts."""
+        found: Floats = np.abs(force[:, 1]) / (len(self.locks.holes) / 2)
+        return found
+
     def sideways(self, force: Floats) -> Floats:
         """What presses the arms of one saddle sideways, when its locking bolts hold the torque."""
         found: Floats = np.abs(self.torque(force)) / (self.tube.side / 2) / 2
@@ -78,7 +131,7 @@ class Clamped:
         return found
 
 
-def clamp_checks(bench: Bench, clamped: Clamped, loads: PinLoads) -> Iterator[Check]:
+def clamp_checks(bench: Bench, clamped: Drawn, loads: PinLoads) -> Iterator[Check]:
     """Every check of U-bolts, saddle and locking bolts."""
     yield from _tightened(bench, clamped)
     yield from _legs(bench, clamped, loads)
@@ -87,7 +140,7 @@ def clamp_checks(bench: Bench, clamped: Clamped, loads: PinLoads) -> Iterator[Ch
     yield _arms(bench, clamped, loads)
 
 
-def _tightened(bench: Bench, clamped: Clamped) -> Iterator[Check]:
+def _tightened(bench: Bench, clamped: Drawn) -> Iterator[Check]:
     of, tube, saddle, legs = clamped.of, clamped.tube, clamped.saddle, clamped.legs
     pressing, chord = legs.tension * clamped.each, 2 * saddle.half_chord
     newton_metres = bolts.torque(legs.tension, legs.fastener.diameter) / 1000
@@ -114,7 +167,7 @@ def _tightened(bench: Bench, clamped: Clamped) -> Iterator[Check]:
     )
 
 
-def _legs(bench: Bench, clamped: Clamped, loads: PinLoads) -> Iterator[Check]:
+def _legs(bench: Bench, clamped: Drawn, loads: PinLoads) -> Iterator[Check]:
     of, d = clamped.of, clamped.legs.fastener.diameter
     pulls, tension = clamped.pulls(loads.force), clamped.legs.tension
     row = int(np.argmax(pulls))
@@ -143,12 +196,13 @@ def _legs(bench: Bench, clamped: Clamped, loads: PinLoads) -> Iterator[Check]:
     )
 
 
-def _slip(bench: Bench, clamped: Clamped, loads: PinLoads) -> Check:
+def _slip(bench: Bench, clamped: Drawn, loads: PinLoads) -> Check:
     of, tube, left = clamped.of, clamped.tube, factor("print.preload_left")
     legs = len(clamped.legs.holes)
     pulled = np.maximum(loads.force[:, 2], 0.0)
     clamping = np.maximum(left * clamped.legs.tension * legs - pulled, 1e-9)
-    torque, slide = np.abs(clamped.torque(loads.force)), np.abs(loads.force[:, 1])
+    torque = np.abs(clamped.torque(loads.force))
+    slide = np.abs(clamped.slide(loads.force))
     about = allowable(tubes.clamp_torque(1.0, tube.side), "clamp_slip") * clamping
     along = allowable(tubes.clamp_slide(1.0), "clamp_slip") * clamping
     row = int(np.argmax(np.hypot(torque / about, slide / along)))
@@ -170,7 +224,7 @@ def _slip(bench: Bench, clamped: Clamped, loads: PinLoads) -> Check:
     )
 
 
-def _locked(bench: Bench, clamped: Clamped, loads: PinLoads) -> Iterator[Check]:
+def _locked(bench: Bench, clamped: Drawn, loads: PinLoads) -> Iterator[Check]:
     of, tube, locks = clamped.of, clamped.tube, clamped.locks
     count, d = len(locks.holes), locks.fastener.diameter
     yield bench.fits(
@@ -185,8 +239,7 @@ def _locked(bench: Bench, clamped: Clamped, loads: PinLoads) -> Iterator[Check]:
     if not count:
         return
     turning = np.abs(clamped.torque(loads.force)) / (tube.side / 2) / count
-    sliding = np.abs(loads.force[:, 1]) / (count / 2)  # the weight rests on one angle
-    shear = np.hypot(turning, sliding)
+    shear = np.hypot(turning, clamped.on_lock(loads.force))
     row = int(np.argmax(shear))
     force, when = float(shear[row]), loads.words(row)
     words = (
@@ -236,7 +289,7 @@ def _locked(bench: Bench, clamped: Clamped, loads: PinLoads) -> Iterator[Check]:
     )
 
 
-def _arms(bench: Bench, clamped: Clamped, loads: PinLoads) -> Check:
+def _arms(bench: Bench, clamped: Drawn, loads: PinLoads) -> Check:
     saddle, each = clamped.saddle, clamped.sideways(loads.force)
     row = int(np.argmax(each))
     return bench.held(

@@ -7,6 +7,7 @@ from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.demand import Demand
 from hangpost.generators.judging.loads import PinLoads
+from hangpost.generators.judging.on_round_rail import round_rail_group
 from hangpost.generators.judging.on_timber import timber_group
 from hangpost.generators.judging.on_timber_rail import timber_rail_group
 from hangpost.generators.judging.on_tube import post_group, rail_group
@@ -24,10 +25,8 @@ def on_host(
     end = fixing.name
     kind = bench.hung.post.kind if end == "post" else bench.under_leaf_bracket
     judge = HOSTS.get((end, kind))
-    clamped = any(placed.name == f"{end} U-bolts" for placed in bench.leaf.placed)
-    if judge is None or clamped:
-        how = "U-bolts" if clamped else "fasteners"
-        words = f"the {how} of the {of} on a {end} of {kind.replace('_', ' ')}"
+    if judge is None or (end == "post" and fixing.fastener.kind == "U-bolt"):
+        words = f"the {fixing.fastener.kind}s of the {of} on a {end} of {kind.replace('_', ' ')}"
         yield not_judged(bench, f"{of} fasteners", words)
         return
     yield from judge(bench, of, fixing, demand, loads)
@@ -59,6 +58,7 @@ HOSTS: Mapping[tuple[str, str], OnHost] = {
     ("post", "round_steel"): post_group,
     ("post", "square_steel"): post_group,
     ("leaf", "square_tube"): rail_group,
+    ("leaf", "round_tube"): round_rail_group,
     ("leaf", "timber"): _timber_rail,
     ("leaf", "strongback"): bracket_on_bar,
 }

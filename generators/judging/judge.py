@@ -39,7 +39,7 @@ from hangpost.parts.wedge import WedgeShim
 from hangpost.parts.weld_ear import WeldEar
 from hangpost.parts.weld_jig import WeldJig
 
-SADDLE = "saddle"  # of the post bracket
+SADDLES = ("saddle", "rail-saddle")  # of post and leaf bracket
 
 Judge = Callable[[Bench, Part, PinLoads], Iterator[Check]]
 
@@ -121,8 +121,8 @@ def _extension(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
 
 
 def _block(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
-    """A saddle or a wedge under the post bracket is judged with its seat; others are not."""
-    if not isinstance(part, WedgeShim) and part.id != SADDLE:
+    """A saddle or a wedge under a bracket is judged with its seat; others are not."""
+    if not isinstance(part, WedgeShim) and part.id not in SADDLES:
         yield unjudged(bench, part)
 
 
