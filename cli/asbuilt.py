@@ -2,9 +2,14 @@
 
 import json
 import textwrap
+from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
+
+if TYPE_CHECKING:
+    from hangpost.generators.slipped import AsBuilt
 
 HELP = """Say what to do when pins or holes are not where they were drawn.
 
@@ -40,14 +45,22 @@ def asbuilt(
 ) -> int:
     """Hold what was measured against what was drawn."""
     from hangpost.generators.asbuilt import as_built, drawn_leaf
+    from hangpost.generators.shelf import Shelf
+    from hangpost.generators.standing import rejudged
     from hangpost.generators.survey.display import both
     from hangpost.generators.survey.reading import read_measured, read_shop, read_survey
 
     survey, tools = read_survey(site), read_shop(shop)
     found = read_measured(measured, survey.site.units)
     hung, design = drawn_leaf(survey.site, tools, found, measured.name, stock)
+    shelf = Shelf()
     built = as_built(
-        found, design, tools, joint_tilt=float(hung.actuator.joint_tilt), file=measured.name
+        found,
+        design,
+        tools,
+        joint_tilt=float(hung.actuator.joint_tilt),
+        file=measured.name,
+        judge=lambda leaf: rejudged(survey.site, tools, hung, leaf, shelf),
     )
     if as_json:
         data = {"job": survey.site.job, "site_sha256": survey.sha256, **built.data()}
@@ -65,6 +78,9 @@ def asbuilt(
         for verdict in built.verdicts:
             word = "serves" if verdict.serves else "AGAIN "
             click.echo(f"  {word} {verdict.part}: {verdict.why}")
+        click.echo("\nSwing and strength, as it stands")
+        for line in _judged(built):
+            click.echo(line)
         click.echo("\nWhat has to be kept")
         for row in built.checks:
             mark = "ok  " if row.satisfied else "FAIL"
@@ -74,3 +90,20 @@ def asbuilt(
                 )
             )
     return 0 if built.works else 1
+
+
+def _judged(built: "AsBuilt") -> Iterator[str]:
+    """What fails or is warned of with the pins where they are, and how many checks hold."""
+    from hangpost.generators.standing import told
+
+    if not built.again:
+        yield "  not judged: the actuator does not reach"
+        return
+    bad = [check for check in built.again if check.status != "pass"]
+    for check in bad:
+        mark = "FAIL" if check.status == "fail" else "warn"
+        yield textwrap.fill(
+            f"{told(check)}.", 78, initial_indent=f"  {mark} ", subsequent_indent=" " * 7
+        )
+    others = "other " if bad else ""
+    yield f"  ok   {len(built.again) - len(bad)} {others}checks of swing and strength hold"

@@ -5,21 +5,23 @@ the leaf pivot is tied anew and every constraint looked at again. Then what puts
 each remedy solved and checked before it is told: slots and play, a shim behind the seat, another
 leaf bracket, another post bracket. Nothing measured off, nothing changed.
 
+Then the parts in hand are swung where the pins really are, and their strength is reckoned with
+the new leverage: what fails there and did not as drawn is told with the parts it asks for.
+
 Right-hand plan frame, mm, degrees. Holes are told as one looks at their template; the bracket is
 taken to shift without turning, and to stand with its bolts in the middle of what room they have.
 """
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Callable, Iterable, Sequence
+from math import isfinite
 
+from hangpost.generators.checks import Check
 from hangpost.generators.drilled import Stand, Vector, parts, stand, travel
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.judging.choose import choose
 from hangpost.generators.pivots.gate import solve_gate
-from hangpost.generators.pivots.mount import Mount, Row
-from hangpost.generators.pivots.rows import mm
+from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.remedies import (
     AS_DRAWN,
     keeps,
@@ -30,85 +32,14 @@ from hangpost.generators.remedies import (
     tied_anew,
     too_high,
 )
+from hangpost.generators.slipped import AsBuilt, Verdict
+from hangpost.generators.standing import newly_failing, standing, to_blame
 from hangpost.generators.survey.measured import Measured
 from hangpost.generators.survey.mistakes import Mistake, SurveyError
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Verdict:
-    """One part in hand: whether it still serves, and why or why not."""
-
-    part: str
-    serves: bool
-    why: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AsBuilt:
-    """The gate as drilled: what moved, what it means, what to do."""
-
-    post_moved: Vector  # along the leaf, off it
-    leaf_moved: Vector
-    post_raised: float
-    drawn: Mount
-    now: Mount  # with the parts in hand; its rows say whether it works
-    works: bool
-    remedies: tuple[str, ...]
-    verdicts: tuple[Verdict, ...]
-
-    @property
-    def is_as_drawn(self) -> bool:
-        """Whether nothing is off."""
-        return all(
-            abs(v) < AS_DRAWN for v in (*self.post_moved, *self.leaf_moved, self.post_raised)
-        )
-
-    @property
-    def checks(self) -> tuple[Row, ...]:
-        """The constraints again."""
-        return (*self.now.rows, self.now.leaf_to_post)
-
-    def sentences(self) -> list[str]:
-        """What to tell people, most important first."""
-        if self.is_as_drawn:
-            return ["Everything is where it was drawn: nothing changes."]
-        said = [_moved("post pivot", self.post_moved), _moved("leaf pivot", self.leaf_moved)]
-        said = [line for line in said if line]
-        if self.works:
-            said.append("The parts in hand still serve; set the stops to the lengths below.")
-        else:
-            said.append("With the parts in hand as they stand it does not work.")
-            said += [row.sentence for row in self.checks if not row.satisfied]
-        return [*said, *self.remedies]
-
-    def lengths(self, retracted: float) -> list[tuple[str, float, float]]:
-        """Name, drawn and new, of every length that an installer sets."""
-        was, now = self.drawn, self.now
-        return [
-            ("pin to pin, closed", was.closed_length, now.closed_length),
-            ("pin to pin, open", was.open_length, now.open_length),
-            ("rod out, closed", was.closed_length - retracted, now.closed_length - retracted),
-            ("rod out, open", was.open_length - retracted, now.open_length - retracted),
-            ("stroke used", was.stroke_used, now.stroke_used),
-            ("leaf pivot along the leaf", was.leaf_pivot[0], now.leaf_pivot[0]),
-            ("least leverage", was.leverage_least, now.leverage_least),
-        ]
-
-    def data(self) -> dict[str, Any]:
-        """The same as plain data."""
-        return {
-            "as_drawn": self.is_as_drawn,
-            "works": self.works,
-            "post_moved": list(self.post_moved),
-            "leaf_moved": list(self.leaf_moved),
-            "post_raised": self.post_raised,
-            "mount": self.now.data(),
-            "remedies": list(self.remedies),
-            "parts": [{"part": v.part, "serves": v.serves, "why": v.why} for v in self.verdicts],
-            "sentences": self.sentences(),
-        }
+Judge = Callable[[LeafDesign], tuple[Check, ...]]
 
 
 def drawn_leaf(
@@ -129,9 +60,18 @@ def drawn_leaf(
 
 
 def as_built(
-    measured: Measured, design: LeafDesign, shop: Shop, *, joint_tilt: float, file: str
+    measured: Measured,
+    design: LeafDesign,
+    shop: Shop,
+    *,
+    joint_tilt: float,
+    file: str,
+    judge: Judge | None = None,
 ) -> AsBuilt:
-    """What was measured, held against one leaf as drawn; SurveyError for holes it has not."""
+    """What was measured, held against one leaf as drawn; SurveyError for holes it has not.
+
+    `judge` looks at the swing and the strength of a design; without it only pivots are judged.
+    """
     problem, drawn = design.problem, design.mount
     post = stand(measured.post_holes, design, "post", shop, file)
     leaf = stand(measured.leaf_holes, design, "leaf", shop, file)
@@ -151,11 +91,27 @@ def as_built(
     needed = tied.leaf_pivot[0] - gx
     stays = is_drilled and not abs(needed) <= room / 2.0
     now = placed(problem, drawn, (px, py), (gx, gy)) if stays else tied
-    works = keeps(now) and (post is None or post.fits) and (leaf is None or leaf.fits)
+    as_drawn = max(map(abs, (*post_moved, *leaf_moved, raised))) < AS_DRAWN
+    again: tuple[Check, ...] = ()
+    failing: tuple[Check, ...] = ()
+    if judge is not None and not as_drawn and isfinite(now.leaf_pivot[0]):
+        again = judge(standing(design, now, post_moved))
+        if any(check.status == "fail" for check in again):
+            failing = newly_failing(judge(design), again)
+
+    def good(found: Mount, moved: Vector) -> bool:
+        """Whether the parts in hand keep everything with the pins there."""
+        if judge is None or not keeps(found):
+            return keeps(found)
+        return not newly_failing(judge(design), judge(standing(design, found, moved)))
+
+    fits = (post is None or post.fits) and (leaf is None or leaf.fits)
+    works = keeps(now) and fits and not failing
     remedies = [*tied_anew(needed, room, is_drilled, stays), *put_back(post, post_moved)]
     other_leaf = None
+    if not keeps(now) or failing:
+        remedies += shimmed(problem, drawn, post_moved, gy, good)
     if not keeps(now):
-        remedies += shimmed(problem, drawn, post_moved, gy)
         other_leaf = other_leaf_bracket(problem, drawn, (px, py))
         remedies += [other_leaf] if other_leaf else []
     if not works:
@@ -172,7 +128,9 @@ def as_built(
         now=now,
         works=works,
         remedies=tuple(remedies),
-        verdicts=tuple(_verdicts(design, works, post, leaf, other_leaf is not None)),
+        verdicts=tuple(_verdicts(design, works, post, leaf, other_leaf is not None, failing)),
+        again=again,
+        failing=failing,
     )
 
 
@@ -191,31 +149,28 @@ def _off(
 
 
 def _verdicts(
-    design: LeafDesign, works: bool, post: Stand | None, leaf: Stand | None, leaf_again: bool
+    design: LeafDesign,
+    works: bool,
+    post: Stand | None,
+    leaf: Stand | None,
+    leaf_again: bool,
+    failing: Sequence[Check],
 ) -> Iterable[Verdict]:
+    blamed = to_blame(design, failing)
     for part in dict.fromkeys(part.mark for part in parts(design)):
         is_leaf = part.startswith("leaf")
         on = leaf if is_leaf else post
         if on is not None and not on.fits:
             yield Verdict(part=part, serves=False, why="does not go on the holes as drilled")
+        elif part in blamed:
+            yield Verdict(part=part, serves=False, why=blamed[part])
         elif works:
             yield Verdict(part=part, serves=True, why="every limit is kept with it")
         elif is_leaf and leaf_again:
             again = part.startswith("leaf-bracket")
             why = "make it again with the other reach" if again else "goes with either bracket"
             yield Verdict(part=part, serves=not again, why=why)
-        elif part.startswith("post-bracket") and not leaf_again:
+        elif part.startswith("post-bracket") and not leaf_again and not blamed:
             yield Verdict(part=part, serves=False, why="make it again, or drill again for it")
         else:
             yield Verdict(part=part, serves=True, why="has no share in what is wrong")
-
-
-def _moved(name: str, off: Vector) -> str:
-    along, out = off
-    steps = []
-    if abs(along) >= AS_DRAWN:
-        steps.append(f"{mm(abs(along))} {'towards the latch' if along > 0.0 else 'back'}")
-    if abs(out) >= AS_DRAWN:
-        way = "further off the leaf" if out > 0.0 else "nearer to the leaf"
-        steps.append(f"{mm(abs(out))} {way}")
-    return f"The {name} is off its drawn place: {' and '.join(steps)}." if steps else ""

@@ -3,6 +3,7 @@
 Right-hand plan frame, mm, degrees.
 """
 
+from collections.abc import Callable
 from dataclasses import replace
 from math import hypot, isfinite
 from typing import Final
@@ -88,12 +89,18 @@ def put_back(post: Stand | None, moved: Vector) -> list[str]:
     return []
 
 
-def shimmed(problem: Problem, drawn: Mount, moved: Vector, gy: float) -> list[str]:
+def shimmed(
+    problem: Problem,
+    drawn: Mount,
+    moved: Vector,
+    gy: float,
+    good: Callable[[Mount, Vector], bool],
+) -> list[str]:
     """Whether a shim alone makes it work."""
     if moved[1] > -AS_DRAWN:
         return []
     at = (drawn.post_pivot[0] + moved[0], drawn.post_pivot[1])
-    if keeps(placed(problem, drawn, at, (problem.fixed.gx, gy))):
+    if good(placed(problem, drawn, at, (problem.fixed.gx, gy)), (moved[0], 0.0)):
         return ["With that shim the parts in hand keep every limit."]
     return []
 

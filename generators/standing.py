@@ -9,6 +9,7 @@ Right-hand plan frame, mm.
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import isfinite
 from typing import Final
 
 from hangpost.generators.checks import Check
@@ -22,6 +23,7 @@ from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.generators.swing import clearance_checks, swung
 from hangpost.parts.frame import Frame
+from hangpost.parts.part import Part
 from hangpost.parts.post_bracket import PostAngle
 
 STAYS: Final = ("hanging post", "leaf")
@@ -101,3 +103,30 @@ def newly_failing(before: Sequence[Check], after: Sequence[Check]) -> tuple[Chec
     failed = {check.id for check in before if check.status == "fail"}
     new = [check for check in after if check.status == "fail" and check.id not in failed]
     return tuple(sorted(new, key=lambda check: -check.utilisation))
+
+
+def told(check: Check) -> str:
+    """A failing check in words, with its two figures."""
+    if not isfinite(check.value):  # "not judged": there are no figures
+        return check.what[:1].upper() + check.what[1:]
+    unit = f" {check.unit}" if check.unit else ""
+    least = "at least" if check.at_least else "at most"
+    what = check.what[:1].upper() + check.what[1:]
+    return f"{what}: {check.value:.4g}{unit}, and {least} {check.limit:.4g}{unit} is wanted"
+
+
+def to_blame(design: LeafDesign, failing: Sequence[Check]) -> dict[str, str]:
+    """The parts in hand that a failing check asks to be made again, and why."""
+    blamed: dict[str, str] = {}
+    for check in failing:
+        for placed in design.placed:
+            if not isinstance(placed.item, Part) or not belongs(placed):
+                continue
+            if check.id.startswith("clearance: "):
+                names = check.id.removeprefix("clearance: ").split(" / ")
+                others = [name for name in names if name != placed.name]
+                if placed.name in names:
+                    blamed.setdefault(placed.item.mark, f"comes too near the {others[0]}")
+            elif f" {belongs(placed)} bracket " in check.id and "bracket" in placed.item.id:
+                blamed.setdefault(placed.item.mark, "does not hold as it now stands")
+    return blamed

@@ -11,9 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hangpost.cli.main import run
-from hangpost.generators.asbuilt import AsBuilt, as_built, drawn_leaf
+from hangpost.generators.asbuilt import as_built, drawn_leaf
 from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.remedies import placed
+from hangpost.generators.slipped import AsBuilt
 from hangpost.generators.survey.measured import Measured
 from hangpost.generators.survey.mistakes import SurveyError
 from hangpost.generators.survey.reading import measured_from_bytes, site_from_bytes
