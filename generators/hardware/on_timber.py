@@ -27,6 +27,7 @@ from hangpost.parts.post_bracket import SlotSpec
 
 COLUMN = 3.0  # diameters between columns, the least along the load, NDS 2018 Table 12.5.1B
 BACKING = 0.75  # of the bracket's plate: how thick the plates behind the post are at least; house
+WANDER = 2.0  # mm that template and drill may be off together; house, as in `pivots.errors`
 EDGE = 3.0  # house: the seat ends this far inside the post's edges; a wide seat pulls less
 POINT = 12.0  # house: timber left in front of a lag's point
 
@@ -121,9 +122,11 @@ def _columns(width: float, fastener: Fastener, slot: SlotSpec) -> tuple[float, .
         )
     apart = width - 2 * edge
     least = max(COLUMN * fastener.diameter, slot.travel + slot.diameter + fastener.diameter / 2)
-    if apart < max(least, fastener.head.washer_diameter + 1.0):
+    least = max(least, fastener.head.washer_diameter + 1.0)
+    if apart < least:
         return (width / 2,)
-    half = floor(50 * apart + 1e-6) / 100  # never nearer to an edge
+    # Never nearer to an edge, even when template and drill are off.
+    half = floor(50 * max(least, apart - 2 * WANDER) + 1e-6) / 100
     return (width / 2 - half, width / 2 + half)
 
 
@@ -131,8 +134,8 @@ def _room(width: float, fastener: Fastener) -> tuple[float, float]:
     """From a column to the post's edge and to the other column, 0 where there is none."""
     edge = timber_spacing.edge_across(fastener.diameter, loaded=True)
     apart = width - 2 * edge
-    two = apart >= max(COLUMN * fastener.diameter, fastener.head.washer_diameter + 1.0)
-    return (edge, apart) if two else (width / 2, 0.0)
+    least = max(COLUMN * fastener.diameter, fastener.head.washer_diameter + 1.0)
+    return (edge, max(least, apart - 2 * WANDER)) if apart >= least else (width / 2, 0.0)
 
 
 def _lead_hole(hung: HungLeaf, fastener: Fastener) -> float:

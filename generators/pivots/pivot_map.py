@@ -14,25 +14,17 @@ from typing import Any, Final
 
 import numpy as np
 
-from hangpost.generators.pivots.constraints import CONSTRAINTS, least_over, margins, stroke
+from hangpost.generators.pivots.constraints import CONSTRAINTS, least_over
 from hangpost.generators.pivots.contours import Line, Point, lines, rings
 from hangpost.generators.pivots.errors import Source
 from hangpost.generators.pivots.excluding import exclude
-from hangpost.generators.pivots.kinematics import Array, swing
+from hangpost.generators.pivots.kinematics import Array
 from hangpost.generators.pivots.linear import propagate, worst_spare
+from hangpost.generators.pivots.map_fields import fields_of, scale_of, tame, tied_pairs, window
 from hangpost.generators.pivots.mount import Mount
-from hangpost.generators.pivots.pairs import Pairs, position, tie
 from hangpost.generators.pivots.problem import Problem
-from hangpost.generators.pivots.search import axis, ranges
 
-ACROSS: Final = 180  # grid lines of the map along its longer side
-ROUGH: Final = 90  # of the look around that finds what is worth showing
-SHAPE: Final = 1.07  # width of the map over its height
-FILLED: Final = (0.55, 0.72)  # share of the width and of the height that what is shown may fill
-LEAST: Final = 40.0  # mm; no map is narrower
 SURE_EVERY: Final = 3  # every third of them for the region that is sure
-LOOKS: Final = 6  # steps of the swing at which the map looks
-FAR: Final = 60.0  # mm; margins count no more than this, so that no cliff bends a line
 STEPS: Final = (2.0, 5.0, 10.0, 20.0, 50.0)  # mm of leverage between two lines
 MOST_LINES: Final = 9
 
@@ -121,9 +113,13 @@ def pivot_map(
     """
     free = replace(problem, fixed=replace(problem.fixed, px=None, py=None))
     marks = _marks(mount, nearest)
-    xs, ys = _window(free, marks)
-    pairs = _pairs(free, xs, ys)
-    left = _fields(free, pairs, xs, ys)
+    xs, ys = window(
+        free,
+        [mark.at for mark in marks],
+        whole=all(mark.kind == "nearest miss" for mark in marks),
+    )
+    pairs = tied_pairs(free, xs, ys)
+    left = fields_of(free, pairs, xs, ys)
     least = least_over(list(left.values()))
     outlines = rings(xs, ys, least, 0.0)
     edges = _edges(outlines, left, xs, ys)
@@ -132,7 +128,7 @@ def pivot_map(
         excluding = ()
     elif not excluding:
         excluding = exclude(left)
-    leverage = left["leverage"] * _scale("leverage") + free.needed_leverage
+    leverage = left["leverage"] * scale_of("leverage") + free.needed_leverage
     return PivotMap(
         across=(float(xs[0]), float(xs[-1])),
         along=(float(ys[0]), float(ys[-1])),
@@ -145,60 +141,6 @@ def pivot_map(
         marks=marks,
         idle=tuple(c.name for c in CONSTRAINTS if c.name not in names),
     )
-
-
-def _window(problem: Problem, shown: tuple[Mark, ...]) -> tuple[Array, Array]:
-    """The grid lines of the part worth looking at: the usable places and the marks, with a rim.
-
-    Without usable places all that the shop can reach is worth looking at.
-    """
-    across, along = ranges(problem)
-    xs, ys = axis(across, ROUGH), axis(along, ROUGH)
-    usable = least_over(list(_fields(problem, _pairs(problem, xs, ys), xs, ys).values())) >= 0.0
-    points = [mark.at for mark in shown]
-    if usable.any():
-        rows, columns = np.nonzero(usable)
-        points += [(float(xs[c]), float(ys[r])) for r, c in zip(rows, columns, strict=True)]
-    filled = FILLED
-    if not usable.any() and all(mark.kind == "nearest miss" for mark in shown):
-        points += [(across[0], along[0]), (across[1], along[1])]
-        filled = (1.0, 1.0)
-    px, py = [x for x, _ in points], [y for _, y in points]
-    # Of the shape of the sheet, with room around for the names of the edges.
-    wide, tall = max(px) - min(px), max(py) - min(py)
-    width = max(wide / filled[0], SHAPE * tall / filled[1], LEAST)
-    height = width / SHAPE
-    x, y = (max(px) + min(px)) / 2.0, (max(py) + min(py)) / 2.0
-    step = width / ACROSS
-    return (
-        axis((x - width / 2.0, x + width / 2.0), round(width / step) + 1),
-        axis((y - height / 2.0, y + height / 2.0), round(height / step) + 1),
-    )
-
-
-def _fields(problem: Problem, pairs: Pairs, xs: Array, ys: Array) -> dict[str, Array]:
-    """What every constraint leaves everywhere, each by its scale."""
-    looks = swing(problem.direction, problem.opening, problem.opening / LOOKS)
-    found = margins(problem, pairs, tuple(float(angle) for angle in looks))
-    if problem.fixed.gx is None:
-        # The tied end keeps its spare exactly, everywhere: a plain without an edge.
-        far = (position(pairs, problem.extended_at),)
-        found["stroke"] = stroke(problem, pairs, far) - problem.limits.margin
-    return {c.name: _tame(found[c.name] / c.scale, xs, ys) for c in CONSTRAINTS}
-
-
-def _pairs(problem: Problem, xs: Array, ys: Array) -> Pairs:
-    return tie(problem, np.tile(xs, ys.size), np.repeat(ys, xs.size))
-
-
-def _tame(field: Array, xs: Array, ys: Array) -> Array:
-    """A field as rows along y, without cliffs and without holes."""
-    shaped = np.broadcast_to(field, (xs.size * ys.size,)).reshape(ys.size, xs.size)
-    return np.asarray(np.clip(np.nan_to_num(shaped, nan=-FAR), -FAR, FAR))
-
-
-def _scale(name: str) -> float:
-    return next(c.scale for c in CONSTRAINTS if c.name == name)
 
 
 def _edges(
@@ -254,8 +196,8 @@ def _sure(
     if not off or not (least >= 0.0).any():
         return ()
     fewer_x, fewer_y = xs[::SURE_EVERY], ys[::SURE_EVERY]
-    straight = propagate(problem, _pairs(problem, fewer_x, fewer_y), off)
-    worst = _tame(worst_spare(problem, straight), fewer_x, fewer_y)
+    straight = propagate(problem, tied_pairs(problem, fewer_x, fewer_y), off)
+    worst = tame(worst_spare(problem, straight), fewer_x, fewer_y)
     # What errors do not move still has to be kept.
     return rings(fewer_x, fewer_y, np.minimum(worst, least[::SURE_EVERY, ::SURE_EVERY]), 0.0)
 

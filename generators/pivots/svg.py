@@ -4,6 +4,7 @@ Pixels, y down. SVG 1.1, so that old viewers and print shops take it too.
 """
 
 from collections.abc import Iterable, Mapping
+from hashlib import sha256
 from html import escape
 
 Point = tuple[float, float]
@@ -51,5 +52,11 @@ def document(width: float, height: float, title: str, described: str, inside: st
         "role": "img",
         "font-family": "DejaVu Sans, Verdana, Arial, sans-serif",
     }
-    body = tag("svg", attributes, f"{head}\n{inside}\n")
+    body = _own_ids(tag("svg", attributes, f"{head}\n{inside}\n"))
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{body}\n'
+
+
+def _own_ids(text: str) -> str:
+    """Ids that no other drawing on the same page has: each begins with the drawing's digest."""
+    own = f"d{sha256(text.encode('utf-8')).hexdigest()[:10]}"
+    return text.replace(' id="', f' id="{own}-').replace("url(#", f"url(#{own}-")

@@ -1,5 +1,6 @@
 """The pivot map: its region is what the search calls usable, its edges are what stops there."""
 
+import re
 from dataclasses import replace
 from functools import cache
 from itertools import combinations, pairwise
@@ -16,10 +17,11 @@ from hangpost.generators.pivots.excluding import exclude
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.pivots.kinematics import swing
 from hangpost.generators.pivots.linear import propagate, worst_spare
+from hangpost.generators.pivots.map_fields import FAR
 from hangpost.generators.pivots.map_svg import map_svg
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.pairs import tie
-from hangpost.generators.pivots.pivot_map import FAR, PivotMap, pivot_map
+from hangpost.generators.pivots.pivot_map import PivotMap, pivot_map
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.pivots.search import ranges
 from hangpost.generators.pivots.solve import solve
@@ -274,3 +276,18 @@ def test_ways_out_are_ranked_and_each_is_verified() -> None:
             again = solve(replace(stop.problem, opening=way.new))
             assert all(row.satisfied for row in again.rows)
     assert stop.data()["excluding"] == list(stop.excluding)
+
+
+def test_maps_on_one_page_share_no_id_and_each_finds_its_own() -> None:
+    ids: list[set[str]] = []
+    for toward in ("actuator", "away"):
+        problem, _, found = mapped(toward)
+        drawn = map_svg(found, problem, "gate")
+        own = set(re.findall(r'\bid="([^"]+)"', drawn))
+        used = set(re.findall(r"url\(#([^)]+)\)", drawn))
+        assert used
+        assert used <= own
+        ids.append(own)
+
+    assert len(ids[0]) > 3
+    assert not ids[0] & ids[1]
