@@ -34,6 +34,7 @@ class Fixing:
     under: float = 0.0  # wedge, saddle or spacer between the plate and its host
     host: Literal["steel", "timber"] = "steel"
     tension: float = 0.0  # N, that each is tightened to; 0: not by torque
+    instead: str = ""  # words in place of a torque
     slot_washer: PlateWasher | None = None  # over every slot, under the head
 
     @property
@@ -72,6 +73,8 @@ class Fixing:
     @property
     def tightening(self) -> str:
         """How tight, in words."""
+        if self.instead:
+            return self.instead
         if self.host == "timber" or not self.is_through:
             return fastenings.tightening("timber", 0.0, self.fastener.diameter)
         if not self.tension:

@@ -20,6 +20,7 @@ from hangpost.parts.frame import Frame
 from hangpost.parts.u_bolt import UBolt
 
 INTO = 10.0  # house: a locking bolt ends this far behind the near wall
+LAST = "last, once the bracket stands: into the near wall, snug on their sleeves"
 UNKNOWN_WALL = 3.0  # mm, house: when the survey does not say it
 
 
@@ -74,6 +75,7 @@ class UBolted:
             seat=self.seat,
             rides=self.rides,
             under=self.under,
+            instead=LAST,
         )
 
     @property

@@ -10,8 +10,9 @@ from hangpost.generators.checks import Check
 from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.hardware.tube import post_tube
 from hangpost.generators.judging.bench import Bench
-from hangpost.generators.judging.clamped import Clamped, clamp_checks
+from hangpost.generators.judging.clamped import clamp_checks
 from hangpost.generators.judging.demand import ON_STEEL, ON_WOOD, on_angle, on_channel
+from hangpost.generators.judging.drawn import Clamped
 from hangpost.generators.judging.ears import Ears, bar_checks, ear_checks
 from hangpost.generators.judging.hosts import on_host
 from hangpost.generators.judging.loads import PinLoads

@@ -88,3 +88,12 @@ def test_a_thin_tube_is_squeezed_less_than_its_bolt_could() -> None:
     assert through_tube(SHOP, "1/2", thick, 30.0) == full_tension(SHOP, "1/2")
     assert through_tube(SHOP, "1/2", thin, 30.0) == pytest.approx(thin.crush(30.0) / SHOP.reserve)
     assert through_tube(SHOP, "1/2", thin, 30.0) < full_tension(SHOP, "1/2")
+
+
+def test_locking_bolts_are_set_last_and_not_by_torque() -> None:
+    site = site_from_bytes(starter(post="round_steel").encode()).changed({"post.fixing": "clamp"})
+    design = design_gate(site, SHOP, solve_gate(site, SHOP), [usual(SHOP)])
+    u_bolts, locks = _tightness(design.leaves[0], "post")
+
+    assert u_bolts.startswith("U-bolts") and newton_metres(u_bolts)
+    assert "last" in locks and not newton_metres(locks)
