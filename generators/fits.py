@@ -24,6 +24,7 @@ from hangpost.parts.weld_ear import WeldEar
 IN_LINE = 0.01  # bores of one pin off its axis
 SEAT_GAP = 0.5  # house: between a seat and the tube it is cut for, its own fit taken off
 OFF_TUBE = 2.0  # house: a seat farther off a tube than this does not lie on it
+ALONG = 0.002  # house: a tenth of a degree between a hollow and its tube
 BOLTS = 2  # of an extension, so that it cannot turn
 HOUSE = "house"
 PINS = ("post", "leaf")
@@ -126,7 +127,7 @@ def _seats(hung: HungLeaf, leaf: LeafDesign) -> Iterator[Check]:
     for placed in leaf.placed:
         item = placed.item
         if isinstance(item, SaddleBlock):
-            outside = _tube_under(placed, leaf)
+            outside = _tube_under(placed, item, leaf)
             gap = item.gap_on(outside) if outside else inf
         elif isinstance(item, WeldEar) and item.outside is not None:
             outside = float(hung.post.width)
@@ -150,9 +151,10 @@ def _cut_for(item: SaddleBlock | WeldEar) -> float:
     return float(item.outside or 0.0)
 
 
-def _tube_under(placed: Placed, leaf: LeafDesign) -> float | None:
+def _tube_under(placed: Placed, saddle: SaddleBlock, leaf: LeafDesign) -> float | None:
     """Outside diameter of the tube that a saddle lies on; None when it lies on none."""
     found: list[tuple[float, float]] = []
+    along = placed.frame.direction(saddle.along)
     for host in leaf.placed:
         if host.name not in HOSTS or host.rides != placed.rides or not isinstance(host.item, Body):
             continue
@@ -160,7 +162,7 @@ def _tube_under(placed: Placed, leaf: LeafDesign) -> float | None:
             if not isinstance(shape, Bar):
                 continue
             start, axis = host.frame.point(shape.start), host.frame.direction(shape.axis)
-            if hypot(*cross(axis, placed.frame.v)) > 0.02:  # a degree
+            if hypot(*cross(axis, along)) > ALONG:
                 continue
             off = abs(_off((start, axis), placed.frame.origin) - shape.radius)
             found.append((off, 2 * shape.radius))

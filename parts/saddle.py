@@ -6,25 +6,35 @@ post they are a split clamp. A bore for a locking bolt into the post keeps it fr
 
 Frame: the seat frame of the post: the origin on its nearest line to the viewer, v along its axis,
 u across, w out of it. The post's line touches w = 0; the bracket's seat is w = height. Printed
-with that seat on the bed, so that the bores stand upright and nothing overhangs. Units: mm.
+with that seat on the bed, so that the bores stand upright and nothing overhangs. A post that
+leans goes through the block at its lean, the middle of its near side still at the origin: the
+hollow stays round along the post, and seat and bores stay plumb. Units: mm, degrees.
 """
 
 from dataclasses import dataclass, replace
 from itertools import combinations
-from math import asin, cos, hypot, isfinite, pi, sin, sqrt, tan
+from math import acos, cos, hypot, isfinite, pi, radians, sin, sqrt, tan
 from typing import TYPE_CHECKING, ClassVar
 
 from hangpost.parts.chamfer import rim
 from hangpost.parts.flat import Hole, Use, marks, require
 from hangpost.parts.folded import Box3
-from hangpost.parts.frame import Frame, flipped
-from hangpost.parts.loop import Loop, Vertex, rectangle
+from hangpost.parts.frame import Frame, Vector, flipped
+from hangpost.parts.loop import Point, rectangle
 from hangpost.parts.part import Bore, PrintedPart
 
 if TYPE_CHECKING:
     import cadquery as cq
 
 WALL = 2.4  # common practice: two double walls of a 0.4 mm nozzle, and half of that again
+
+# Places and weights of Gauss and Legendre for four points, from -1 to 1.
+GAUSS = (
+    (-0.8611363115940526, 0.3478548451374538),
+    (-0.3399810435848563, 0.6521451548625461),
+    (0.3399810435848563, 0.6521451548625461),
+    (0.8611363115940526, 0.3478548451374538),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +59,7 @@ class SaddleBlock(PrintedPart):
     height: float  # from the post's nearest line to the bracket's seat
     depth: float  # how far the arms reach round the post, from its nearest line
     sleeves: tuple[SleeveBore, ...]  # for the right hand
+    lean: Point = (0.0, 0.0)  # of the post's axis off v, to +u and to +w, for the right hand
     chamfer: float = 0.8
 
     def __post_init__(self) -> None:
@@ -57,14 +68,26 @@ class SaddleBlock(PrintedPart):
         apart = [hypot(a.u - b.u, a.v - b.v) - (a.diameter + b.diameter) / 2 for a, b in pairs]
         sides = [self.width / 2 - abs(s.u) - s.diameter / 2 for s in self.sleeves]
         ends = [self.length / 2 - abs(s.v) - s.diameter / 2 for s in self.sleeves]
+        aside, swell = (abs(slope) * self.length / 2 for slope in self.slopes)
         require(
             f"{self.id}",
             ("outside diameter", self.outside, 20.0, "house: smallest tube a saddle sits on"),
             ("fit", self.fit, 0.0, "the hollow is no tighter than the post"),
-            ("height", self.height, WALL + self.chamfer, "house: thinnest back of a saddle"),
-            ("depth", self.depth, 0.05 * self.outside, "house: less cannot hold it straight"),
-            ("post past the arms", self.radius - self.depth, 1.0, "half the post at most"),
-            ("arm", self.width / 2 - self.half_chord, WALL, "two double walls"),
+            (
+                "height",
+                self.height - swell,
+                WALL + self.chamfer,
+                "house: thinnest back of a saddle",
+            ),
+            ("lean short of 10 degrees", 10.0 - hypot(*self.lean), 0.0, "house: set the post anew"),
+            (
+                "depth at an end",
+                self.depth - swell,
+                0.05 * self.outside,
+                "house: it holds straight",
+            ),
+            ("post past the arms", self.radius - self.depth - swell, 1.0, "half the post at most"),
+            ("arm", self.width / 2 - self._chord(self.depth + swell) - aside, WALL, "two walls"),
             ("wall beside a bore", min(sides, default=WALL), WALL, "two double walls"),
             ("wall before a bore", min(ends, default=WALL), WALL, "two double walls"),
             ("wall between bores", min(apart, default=WALL), WALL, "two double walls"),
@@ -77,9 +100,31 @@ class SaddleBlock(PrintedPart):
         return self.outside / 2 + self.fit
 
     @property
+    def slopes(self) -> Point:
+        """Rise of the post's axis in u and in w along v, for this part's hand."""
+        side = 1.0 if self.hand == "right" else -1.0
+        return side * tan(radians(self.lean[0])), tan(radians(self.lean[1]))
+
+    @property
+    def along(self) -> Vector:
+        """Direction of the post's axis."""
+        a, b = self.slopes
+        n = sqrt(1 + a * a + b * b)
+        return a / n, 1 / n, b / n
+
+    @property
+    def _axis_w(self) -> float:
+        """W of the hollow's axis at v = 0: post and hollow touch along their nearest line."""
+        return -self.outside / 2 - self.fit / sqrt(1 - self.along[2] ** 2)
+
+    @property
     def half_chord(self) -> float:
-        """Half the width of the hollow at the arms' ends."""
-        inside = self.radius**2 - (self.radius - self.depth) ** 2
+        """Half the width of the hollow at the arms' ends, in the middle of the block's length."""
+        return self._chord(self.depth)
+
+    def _chord(self, depth: float) -> float:
+        """Half the width of the hollow so far down."""
+        inside = self.radius**2 - (self.radius - depth) ** 2
         return sqrt(inside) if inside > 0 else 0.0
 
     @property
@@ -98,7 +143,7 @@ class SaddleBlock(PrintedPart):
     def handed(self) -> bool:
         """Whether the bores lie otherwise in the mirror image."""
         placed = {(round(s.u, 2), round(s.v, 2), round(s.diameter, 2)) for s in self.sleeves}
-        return placed != {(-u, v, d) for u, v, d in placed}
+        return bool(self.lean[0]) or placed != {(-u, v, d) for u, v, d in placed}
 
     @property
     def thickness(self) -> float:
@@ -119,16 +164,6 @@ class SaddleBlock(PrintedPart):
         return tuple(Bore(h, "seat", (h.u, h.v, origin), (0.0, 0.0, 1.0)) for h in self.holes)
 
     @property
-    def profile(self) -> Loop:
-        """The section in plan: x is u, y is w."""
-        half, c = self.width / 2, self.half_chord
-        sweep = 2 * asin(c / self.radius)
-        corners = [(-half, -self.depth, 0.0), (-c, -self.depth, -tan(sweep / 4))]
-        corners += [(c, -self.depth, 0.0), (half, -self.depth, 0.0)]
-        corners += [(half, self.height, 0.0), (-half, self.height, 0.0)]
-        return Loop(tuple(Vertex(*corner) for corner in corners))
-
-    @property
     def box(self) -> Box3:
         """Least and greatest corner."""
         u, v = self.width / 2, self.length / 2
@@ -136,28 +171,64 @@ class SaddleBlock(PrintedPart):
 
     @property
     def volume(self) -> float:
-        """Profile times length, less the bores and the chamfers round the seat."""
+        """The block less hollow, bores and the chamfers round the seat."""
         seat = rectangle(-self.width / 2, -self.length / 2, self.width / 2, self.length / 2)
-        whole = self.profile.area * self.length - sum(self._bored(s) for s in self.sleeves)
+        whole = self.width * self.length * self.thickness - self._hollowed
+        whole -= sum(self._bored(h) for h in self.holes)
         return whole - rim(seat, (h.loop for h in self.holes), self.chamfer)
 
-    def surface(self, u: float) -> float:
-        """W of the block's underside at u: the hollow, or the end of an arm."""
-        if abs(u) >= self.half_chord:
-            return -self.depth
-        return sqrt(self.radius**2 - u**2) - self.radius
+    @property
+    def _hollowed(self) -> float:
+        """Volume of the hollow: sections at one v are ellipses cut off at the arms' ends.
 
-    def _bored(self, sleeve: SleeveBore) -> float:
-        """Volume a bore takes out: depth summed over its disc (64 points are exact to 1e-12)."""
-        r, count = sleeve.diameter / 2, 64
-        angles = (2 * pi * i / count for i in range(count))
-        depths = (cos(a) ** 2 * (self.height - self.surface(sleeve.u + r * sin(a))) for a in angles)
-        return 2 * r**2 * sum(depths) * pi / count
+        The part of an ellipse above a level line is to the whole as that of a circle; its height
+        runs evenly along v, so the integral is closed.
+        """
+        du, _, dw = self.along
+        size = 1 - du * du - dw * dw
+        half = self.radius * sqrt((1 - du * du) / size)  # of the ellipse's height
+        low, high = (
+            (-self.depth - self._axis_w - self.slopes[1] * v) / half
+            for v in (self.length / 2, -self.length / 2)
+        )
+        if high - low > 1e-9:
+            share = (_segments(high) - _segments(low)) / (high - low)
+        else:
+            share = acos(low) - low * sqrt(1 - low * low)
+        return self.radius**2 / sqrt(size) * share * self.length
+
+    def surface(self, u: float, v: float = 0.0) -> float:
+        """W of the block's underside at (u, v): the hollow, or the end of an arm."""
+        du, _, dw = self.along
+        x = u - self.slopes[0] * v
+        inside = (self.radius**2 - x * x) * (1 - dw * dw) + (x * du) ** 2
+        if inside < 0:
+            return -self.depth
+        off = (du * dw * x + sqrt(inside)) / (1 - dw * dw)
+        return max(self._axis_w + self.slopes[1] * v + off, -self.depth)
+
+    def _bored(self, hole: Hole) -> float:
+        """Volume a bore takes out: depth summed over its disc, exact to 1e-9 of it."""
+        r, count = hole.diameter / 2, 64
+        total = 0.0
+        for i in range(count):
+            a = 2 * pi * i / count
+            half = r * cos(a)
+            deep = (
+                share * (self.height - self.surface(hole.u + r * sin(a), hole.v + half * at))
+                for at, share in GAUSS
+            )
+            total += half * half * sum(deep)
+        return total * pi / count  # each strip is met twice
 
     def sleeve_length(self, sleeve: SleeveBore) -> float:
         """How long its steel sleeve is: from the post, or the arm's end, to the seat."""
-        nearest = max(0.0, abs(sleeve.u) - sleeve.diameter / 2)
-        return self.height - self.surface(nearest)
+        r, side = sleeve.diameter / 2, 1.0 if self.hand == "right" else -1.0
+        u, reach = side * sleeve.u - self.slopes[0] * sleeve.v, abs(self.slopes[1]) * r
+        nearest = self.slopes[0] * sleeve.v + (
+            max(0.0, abs(u) - r) if u >= 0 else -max(0.0, -u - r)
+        )
+        return self.height - self.surface(nearest, sleeve.v) - reach
 
     def gap_on(self, outside: float) -> float:
         """Greatest gap between the hollow and a post of this diameter pressed into it."""
@@ -170,7 +241,8 @@ class SaddleBlock(PrintedPart):
     def backing(self, *, id: str, height: float) -> "SaddleBlock":
         """The saddle on the far side of the post, its bores in line with these."""
         bored = tuple(replace(s, u=-s.u) for s in self.sleeves)
-        return replace(self, id=id, height=height, sleeves=bored)
+        lean = (-self.lean[0] + 0.0, -self.lean[1] + 0.0)
+        return replace(self, id=id, height=height, sleeves=bored, lean=lean)
 
     @property
     def behind(self) -> Frame:
@@ -183,11 +255,23 @@ class SaddleBlock(PrintedPart):
         return flipped(self.height)
 
     def solid(self) -> "cq.Solid":
-        """The profile drawn out along the post, bored, the edges on the bed chamfered."""
-        from hangpost.parts.solids import chamfered, cylinder, extruded, one_solid
+        """The block, the post and the bores cut out of it, the edges on the bed chamfered."""
+        from hangpost.parts.solids import block, chamfered, cylinder, one_solid
 
-        along = Frame((0.0, self.length / 2, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
-        raw: cq.Shape = extruded(self.profile, (), self.length, along)
+        raw: cq.Shape = block(*self.box)
+        reach = 2 * self.length
+        start = (
+            -reach * self.along[0],
+            -reach * self.along[1],
+            self._axis_w - reach * self.along[2],
+        )
+        raw = raw.cut(cylinder(start, self.along, self.radius, 2 * reach))
         for b in self.bores:
             raw = raw.cut(cylinder(b.origin, b.axis, b.hole.diameter / 2, self.thickness))
         return chamfered(one_solid(raw), (self.height,), self.chamfer)
+
+
+def _segments(t: float) -> float:
+    """Integral of a unit circle's segment above the height t, over t."""
+    root = sqrt(max(1 - t * t, 0.0))
+    return t * acos(t) - root + root**3 / 3

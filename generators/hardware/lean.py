@@ -54,14 +54,14 @@ def tilt_of(hung: HungLeaf) -> tuple[float, float]:
     return tilt if hypot(*tilt) >= LEAST_TILT else (0.0, 0.0)
 
 
-def plumb_enough(hung: HungLeaf, most: float, why: str) -> None:
-    """Refuse a post whose face leans more than this hardware can make up for."""
+def plumb_enough(hung: HungLeaf, most: float, why: str, *, other: str) -> None:
+    """Refuse a post that leans more than this hardware can make up for; `other` says what can."""
     lean = hung.post.lean
-    tilt = hypot(*tilts(float(lean.toward_leaf), float(lean.toward_actuator)))
-    if tilt > most:
+    out = hypot(float(lean.toward_leaf), float(lean.toward_actuator))
+    if out > most:
         raise NoHardware(
-            f"the post's face is {tilt:.1f} degrees out of plumb and {why} (up to {most:g} degrees "
-            "is swallowed): set the post plumb, or choose another post.fixing"
+            f"the post is {out:.1f} degrees out of plumb and {why} (up to {most:g} degrees is "
+            f"swallowed): set the post plumb, or {other}"
         )
 
 

@@ -6,11 +6,20 @@ carry the clamping force. Frame of the seat: u = 0 over the post's middle, pin h
 Units: mm.
 """
 
+from collections.abc import Iterator
+
 from hangpost.generators.hardware.angle_pair import AnglePair, Seating, angle_pair
 from hangpost.generators.hardware.design import Bought, Placed, Template
 from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit
-from hangpost.generators.hardware.lean import plumb_enough
+from hangpost.generators.hardware.leaning_round import (
+    bolted_near_middle,
+    lean_of,
+    leans,
+    on_skin,
+    slopes_of,
+)
+from hangpost.generators.hardware.on_bed import pieces
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.hardware.sleeves import outside as sleeve_outside
@@ -28,59 +37,63 @@ from hangpost.parts.post_bracket import PostAngle
 from hangpost.parts.saddle import WALL, SaddleBlock, SleeveBore
 
 WRAPS = 0.25  # share of the post's diameter that the arms reach round it; house
+SWELL = 0.75  # by how much a hollow widens where it goes deeper, at that share of the diameter
 PITCH = 4.0  # diameters between bolts in the wall; house, above the 2 2/3 of AISC 360 J3.3
-SADDLE_LEAN = 0.3  # degrees that a saddle's fit swallows; house
 
 
 def bracket_on_round(
     hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, held: Held
 ) -> Kit:
     """The pair of angles with its saddles, bolts, wrap sheet and list."""
-    plumb_enough(hung, SADDLE_LEAN, "saddles follow the post and would tilt the bracket")
     outside, thickness = float(hung.post.width), float(picks.post_plate.thickness)
     size = picks.post_size if picks.post_size in shop.fasteners.bolts else shop.fasteners.bolts[0]
-    through, span = thickness + outside + 2 * SADDLE, saddle_span(outside)
-    bolt = bolt_through(size, through, shop)
-    made = slotted("post", bolt, shop, thickness, needed(mount, picks, "post"), room=span[1])
-    bolt = bolt_through(size, through + made.stack, shop)
-    seating = Seating(
-        datum_x=float(hung.post_centre[0]),
-        off=SADDLE,
-        fastener=bolt,
-        slot=made.slot,
-        columns=(0.0,),
-        pitch=PITCH * bolt.diameter,
-        rows=picks.post_rows,
-        span=span,
-        covers=span,
-        slot_washer=made.washer,
-    )
-    pair = angle_pair(shop, problem, mount, picks.post_plate, seating, held)
+
+    span = saddle_span(outside)
+
+    def pair_at(off: float) -> AnglePair:
+        through = thickness + outside + 2 * off
+        bolt = bolt_through(size, through, shop)
+        made = slotted("post", bolt, shop, thickness, needed(mount, picks, "post"), room=span[1])
+        bolt = bolt_through(size, through + made.stack, shop)
+        seating = Seating(
+            datum_x=float(hung.post_centre[0]),
+            off=off,
+            fastener=bolt,
+            slot=made.slot,
+            columns=(0.0,),
+            pitch=PITCH * bolt.diameter,
+            rows=picks.post_rows,
+            span=span,
+            covers=span,
+            slot_washer=made.washer,
+        )
+        return angle_pair(shop, problem, mount, picks.post_plate, seating, held)
+
+    off, pair = SADDLE, pair_at(SADDLE)
+    if leans(hung):
+        upper = pair.angles[0]
+        bolted_near_middle(hung, upper.rows[-1])
+        off += abs(slopes_of(hung)[1]) * (upper.rows[-1] + upper.slot.land)
+        pair = pair_at(off)
+    bolt = pair.fixing.fastener
     # The squeeze goes through the sleeves, which stand on the wall.
     tension = through_tube(shop, size, post_tube(hung.post), sleeve_outside(bolt))
     pair = pair.held(host="steel", tension=tension)
-    line = front_line(hung, mount)
     placed: list[Placed] = []
     sleeves: list[Bought] = []
-    for angle in pair.angles:
-        front = _saddle(angle, outside, bore_for(bolt, shop), shop)
-        behind = front.backing(id=front.id, height=SADDLE)  # the same block again
-        at = line.after(Frame((0.0, middle_of(angle), 0.0)))
-        name = f"{angle.place} saddle"
-        placed.append(Placed(name=name, item=front, frame=at, rides="ground"))
-        frame = at.after(front.behind)
-        placed.append(Placed(name=f"{name} behind", item=behind, frame=frame, rides="ground"))
-        for block in (front, behind):
-            sleeves += [sleeve(bolt, block.sleeve_length(bored)) for bored in block.sleeves]
+    for name, at, block in saddles(hung, mount, pair, off, shop):
+        placed.append(Placed(name=name, item=block, frame=at, rides="ground"))
+        sleeves += [sleeve(bolt, block.sleeve_length(bored)) for bored in block.sleeves]
     return Kit(
         placed=(*pair.placed, *placed),
         tools=pair.tools(shop),
-        templates=(_wrap(pair, outside),),
+        templates=(_wrap(hung, pair, outside),),
         bought=(*pair.bought(shop), *sleeves),
         fixings=(pair.fixing,),
         reasons=(
             "The angles sit on saddles cut to the post and are bolted through its middle: the "
             "bolts in the wall keep the bracket from turning.",
+            *_told(hung),
         ),
     )
 
@@ -104,38 +117,85 @@ def middle_of(angle: PostAngle) -> float:
     return middle if angle.place == "upper" else -middle
 
 
-def _saddle(angle: PostAngle, outside: float, bore: float, shop: Shop) -> SaddleBlock:
-    """The saddle under one angle, as long as its rows and their washers."""
-    middle = (angle.rows[0] + angle.rows[-1]) / 2
+def saddles(
+    hung: HungLeaf, mount: Mount, pair: AnglePair, off: float, shop: Shop
+) -> Iterator[tuple[str, Frame, SaddleBlock]]:
+    """Every saddle where it stands: front and back of each angle, in pieces if the bed is short.
+
+    Seats and bores are plumb and the hollows follow the post, so those of a leaning post are as
+    much thicker as the post has gone from them.
+    """
+    line, (du, dw) = front_line(hung, mount), slopes_of(hung)
+    outside, bore = float(hung.post.width), bore_for(pair.fixing.fastener, shop)
     low, high = saddle_span(outside)
-    return SaddleBlock(
-        id="saddle",
-        outside=outside,
-        width=high - low,
-        length=angle.rows[-1] - angle.rows[0] + 2 * angle.slot.land,
-        height=SADDLE,
-        depth=WRAPS * outside,
-        sleeves=tuple(SleeveBore(0.0, row - middle, bore) for row in angle.rows),
-        chamfer=float(shop.printer.chamfer),
+    plumb = (du, dw) == (0.0, 0.0)
+    for angle in pair.angles:
+        side = 1.0 if angle.place == "upper" else -1.0
+        land = angle.slot.land
+        found = pieces(
+            shop,
+            what="the saddle",
+            width=high - low,
+            low=angle.rows[0] - land,
+            high=angle.rows[-1] + land,
+            rows=angle.rows,
+            least_rows=1,
+        )
+        for number, piece in enumerate(found, 1):
+            v = side * piece.middle
+            which = f" {number}" if len(found) > 1 else ""
+            same = plumb and len(found) == 1
+            front = SaddleBlock(
+                id="saddle" if same else f"saddle-{angle.place}{which.replace(' ', '-')}",
+                outside=outside,
+                width=high - low + (abs(du) + SWELL * abs(dw)) * piece.length,
+                length=piece.length,
+                height=off - v * dw,
+                depth=WRAPS * outside,
+                sleeves=tuple(
+                    SleeveBore(-v * du, at, bore) for at in sorted(side * r - v for r in piece.rows)
+                ),
+                lean=lean_of(hung),
+                chamfer=float(shop.printer.chamfer),
+            )
+            behind = front.id if same else f"{front.id}-behind"
+            stands = line.after(Frame((v * du, v, v * dw)))
+            name = f"{angle.place} saddle{which}"
+            yield name, stands, front
+            back = front.backing(id=behind, height=off + v * dw)
+            yield f"{name} behind", stands.after(front.behind), back
+
+
+def _told(hung: HungLeaf) -> tuple[str, ...]:
+    lean = hung.post.lean
+    if not leans(hung):
+        return ()
+    return (
+        f"The post leans {lean.toward_leaf:g} degrees to the leaf and {lean.toward_actuator:g} to "
+        "the actuator: the saddles' hollows follow it, their seats and bolts stay plumb and level. "
+        "No saddle changes places with another.",
     )
 
 
-def _wrap(pair: AnglePair, outside: float) -> Template:
+def _wrap(hung: HungLeaf, pair: AnglePair, outside: float) -> Template:
     """The wrap sheet: entry holes on the front line, their exits half way round."""
     upper = pair.angles[0]
+    holes = pair.fixing.drillings(pair.fixing.fastener.diameter + 1.0)
+    if leans(hung):
+        holes = on_skin(hung, pair.fixing.seat, holes)
     half = outside / 4
     return Template(
         id="post-wrap",
         part_id="post-bracket",
         face="hanging post, wrapped round, front line towards the actuator",
         datum="the post's line nearest to the actuator side, at pin height",
-        holes=pair.fixing.drillings(pair.fixing.fastener.diameter + 1.0),
+        holes=holes,
         outline=rectangle(-half, -upper.top, half, upper.top, 3.0),
         wrap_diameter=outside,
         height=pair.fixing.seat.origin[2],
         left_side="leaf side",
         right_side="away from the leaf",
         facing="actuator side",
-        through=True,
+        through=not leans(hung),  # of a leaning post every exit is told by itself
         depth=outside,
     )

@@ -14,7 +14,6 @@ from hangpost.generators.hardware.kit import Kit
 from hangpost.generators.hardware.lean import plumb_enough
 from hangpost.generators.hardware.on_round import (
     PITCH,
-    SADDLE_LEAN,
     WRAPS,
     front_line,
     middle_of,
@@ -37,12 +36,19 @@ from hangpost.parts.post_bracket import PostAngle, SlotSpec
 from hangpost.parts.saddle import WALL, SaddleBlock, SleeveBore
 from hangpost.parts.u_bolt import UBolt
 
+CLAMP_LEAN = 0.3  # degrees that a saddle's fit swallows; house
+
 
 def bracket_clamped(
     hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, held: Held
 ) -> Kit:
     """The pair of angles with its saddles, U-bolts, locking bolts, wrap sheet and list."""
-    plumb_enough(hung, SADDLE_LEAN, "saddles follow the post and would tilt the bracket")
+    plumb_enough(
+        hung,
+        CLAMP_LEAN,
+        "U-bolts stand square to the post they hold and would tilt the bracket",
+        other='post.fixing = "saddle" or "weld"',
+    )
     outside, thickness = float(hung.post.width), float(picks.post_plate.thickness)
     bent = UBolt(size=u_size(picks.post_size, shop), outside=outside)
     leg = Fastener(kind="U-bolt", size=bent.size, length=bent.leg(SADDLE + thickness))

@@ -6,13 +6,17 @@ they stand. Plan frame of the right hand; seat: u = 0 over a round post's middle
 one's leaf-side edge, pin height at v = 0. Units: mm.
 """
 
-from math import acos, atan2, cos, hypot, sin, sqrt
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
+from math import acos, atan, atan2, cos, degrees, hypot, sin, sqrt
 
-from hangpost.generators.hardware.design import Placed, Template
+from hangpost.generators.hardware.design import Drilling, Placed, Template
 from hangpost.generators.hardware.ear_room import widest_root
 from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit
 from hangpost.generators.hardware.lean import plumb_enough
+from hangpost.generators.hardware.leaning_round import leans, on_skin, slopes_of
 from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import CORNER
@@ -23,12 +27,12 @@ from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.flat import ParameterError
 from hangpost.parts.frame import Frame
-from hangpost.parts.loop import rectangle
+from hangpost.parts.loop import Loop, Vertex, rectangle
 from hangpost.parts.weld_ear import WeldEar
 from hangpost.parts.weld_jig import WeldJig
 from hangpost.parts.wrap import Wrap
 
-WELD_LEAN = 1.0  # degrees: the ears' edges are ground to it; house
+ROOT_GAP = 1.6  # mm that a fillet's root may gape without a larger leg: AWS D1.1, memory
 ROUND_SHARE = 0.44  # of a round post's diameter to either side that an ear is cut to; house
 FIT = 0.5  # house: an ear to a round post, for the root of the weld
 UNKNOWN_WALL = 3.0  # mm, house: when the survey does not say it
@@ -39,37 +43,20 @@ def bracket_welded(
     hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, held: Held
 ) -> Kit:
     """Two ears on the post, their jig and the sheet that shows where they stand."""
-    plumb_enough(hung, WELD_LEAN, "welded ears would not stand level")
-    thickness, post = float(picks.post_plate.thickness), hung.post
-    outside = float(post.width) if post.is_round else None
-    datum = float(hung.post_centre[0]) if post.is_round else -float(hung.hinge.to_leaf_face)
-    ear = WeldEar(
-        id="post-ear",
-        plate_thickness=thickness,
-        pin=held.hole,
-        pin_u=datum - held.at[0],
-        reach=held.at[1] - mount.post_face,
-        tip=held.tip,
-        root=_root(hung, problem, mount, held, datum),
-        outside=outside,
-        fit=FIT,
-        joins=held.joins(datum, mount.post_face),
-        weld_leg=usual_leg(
-            thickness,
-            float(post.wall_thickness or UNKNOWN_WALL),
-            step=INCH / 16 if shop.units == "in" else 1.0,
-        ),
+    thickness = float(picks.post_plate.thickness)
+    plumb_enough(
+        hung,
+        degrees(atan((ROOT_GAP - FIT) / thickness)),
+        "the level ears would stand off it on one side by more than a weld's root may",
+        other="take a thinner plate, or a bolted fixing",
     )
-    seat = Frame((datum, mount.post_face, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    ear = _ear(hung, shop, problem, mount, picks, held)
     levels = {"upper": held.gap / 2 + thickness, "lower": -held.gap / 2}
     jig, told = _jig(ear, held, shop)
     return Kit(
         placed=tuple(
-            Placed(
-                name=f"{place} post ear",
-                item=ear,
-                frame=seat.after(Frame((0.0, top, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))),
-                rides="ground",
+            _standing(
+                hung, mount, ear, place, top, partial(_ear, hung, shop, problem, mount, picks, held)
             )
             for place, top in levels.items()
         ),
@@ -81,6 +68,59 @@ def bracket_welded(
             told,
         ),
     )
+
+
+def _ear(
+    hung: HungLeaf,
+    shop: Shop,
+    problem: Problem,
+    mount: Mount,
+    picks: Picks,
+    held: Held,
+    *,
+    gone: tuple[float, float] = (0.0, 0.0),
+) -> WeldEar:
+    """The ear for a post whose middle has gone so far in u and w from where it is at pin height."""
+    post, thickness = hung.post, float(picks.post_plate.thickness)
+    here = replace(mount, post_face=mount.post_face + gone[1])
+    datum = _datum(hung) - gone[0]
+    return WeldEar(
+        id="post-ear",
+        plate_thickness=thickness,
+        pin=held.hole,
+        pin_u=datum - held.at[0],
+        reach=held.at[1] - here.post_face,
+        tip=held.tip,
+        root=_root(hung, problem, here, held, datum),
+        outside=float(post.width) if post.is_round else None,
+        fit=FIT,
+        joins=held.joins(datum, here.post_face),
+        weld_leg=usual_leg(
+            thickness,
+            float(post.wall_thickness or UNKNOWN_WALL),
+            step=INCH / 16 if shop.units == "in" else 1.0,
+        ),
+    )
+
+
+def _datum(hung: HungLeaf) -> float:
+    """X of the line u = 0 at pin height: a round post's middle, a square one's leaf-side edge."""
+    post = hung.post
+    return float(hung.post_centre[0]) if post.is_round else -float(hung.hinge.to_leaf_face)
+
+
+def _standing(
+    hung: HungLeaf, mount: Mount, ear: WeldEar, place: str, top: float, made: Callable[..., WeldEar]
+) -> Placed:
+    """An ear where its middle meets the post: of a leaning one each at a place of its own."""
+    du, dw = (slope * (top - ear.plate_thickness / 2) for slope in slopes_of(hung))
+    du = du if hung.post.is_round else 0.0
+    own = ear
+    if (du, dw) != (0.0, 0.0):
+        own = replace(made(gone=(du, dw)), id=f"post-ear-{place}")
+    seat = Frame((_datum(hung), mount.post_face, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    frame = seat.after(Frame((du, top, dw), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)))
+    return Placed(name=f"{place} post ear", item=own, frame=frame, rides="ground")
 
 
 def _root(
@@ -173,7 +213,9 @@ def _sheet(hung: HungLeaf, ear: WeldEar, held: Held, mount: Mount) -> Template:
         if flat
         else "the post's line nearest to the actuator side, at pin height",
         holes=(),
-        outline=rectangle(left, -top, right, top),
+        outline=_level_band(hung, ear, mount, top)
+        if not flat and leans(hung)
+        else rectangle(left, -top, right, top),
         edges=(0.0, float(hung.post.width)) if flat else (),
         edge_names=("post edge, leaf side", "post edge, far side") if flat else (),
         wrap_diameter=ear.outside,
@@ -183,3 +225,14 @@ def _sheet(hung: HungLeaf, ear: WeldEar, held: Held, mount: Mount) -> Template:
         left_side="leaf side",
         right_side="away from the leaf",
     )
+
+
+def _level_band(hung: HungLeaf, ear: WeldEar, mount: Mount, top: float) -> Loop:
+    """Between two level planes on the skin of a round post that leans: its edges are curved."""
+    (left, right), count = ear.root, 24
+    us = [left + (right - left) * i / count for i in range(count + 1)]
+    seat = Frame((_datum(hung), mount.post_face, mount.height), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    marks = [Drilling(name="", u=u, v=-top, diameter=1.0) for u in us]
+    marks += [Drilling(name="", u=u, v=top, diameter=1.0) for u in reversed(us)]
+    entries = on_skin(hung, seat, tuple(marks))[::2]
+    return Loop(tuple(Vertex(mark.u, mark.v) for mark in entries))

@@ -20,7 +20,7 @@ def scene(hung: HungLeaf) -> tuple[Placed, ...]:
     at_pin = Frame((0.0, 0.0, hung.pin_height))
     actuator = hung.actuator
     return (
-        Placed(name="hanging post", item=_post(hung), frame=_stands(hung), rides="ground"),
+        Placed(name="hanging post", item=_post(hung), frame=post_stands(hung), rides="ground"),
         Placed(name="leaf", item=_leaf(hung), frame=Frame(), rides="leaf"),
         Placed(name="actuator body", item=_tube(hung), frame=at_pin, rides="tube"),
         Placed(
@@ -39,10 +39,12 @@ def scene(hung: HungLeaf) -> tuple[Placed, ...]:
     )
 
 
-def _stands(hung: HungLeaf) -> Frame:
-    """The post's lean, about the datum mark on its face at pin height."""
+def post_stands(hung: HungLeaf) -> Frame:
+    """The post's lean, about the datum mark on its face (a round one's middle) at pin height."""
     lean = hung.post.lean
     fixed = (-hung.hinge.to_leaf_face, hung.hinge.to_actuator_face, hung.pin_height)
+    if hung.post.is_round:
+        fixed = (*hung.post_centre, hung.pin_height)
     return leaned(lean.toward_leaf, lean.toward_actuator, fixed)
 
 

@@ -98,13 +98,6 @@ def test_rising_ground_and_rising_hinges_are_refused_in_words() -> None:
         design_gate(site, SHOP, solve_gate(site, SHOP), [usual(SHOP)])
 
 
-def test_saddles_do_not_hide_a_lean() -> None:
-    lean = "{ toward_leaf = 0.0, toward_actuator = 1.5 }"
-    site = survey("round_steel", lean=lean).site
-    with pytest.raises(NoHardware, match="out of plumb"):
-        design_gate(site, SHOP, solve_gate(site, SHOP), [usual(SHOP)])
-
-
 @pytest.mark.parametrize("post", ["timber", "square_steel"])
 def test_bolts_and_backing_plates_follow_a_post_that_leans(post: str, shelf: Shelf) -> None:
     lean = "{ toward_leaf = 0.8, toward_actuator = -1.3 }"

@@ -1,7 +1,7 @@
 """Saddle blocks: the right radius, room for sleeves, how they lie on the printer."""
 
 from dataclasses import replace
-from math import sqrt
+from math import acos, degrees, radians, sqrt, tan
 
 import pytest
 from hypothesis import given, settings
@@ -36,6 +36,74 @@ def test_blocks_are_what_they_say(saddle, clamp, sound) -> None:
 
 def test_left_hand_is_the_mirror_image(saddle, handed) -> None:
     handed(saddle)
+
+
+@pytest.fixture
+def leaning(saddle: SaddleBlock) -> SaddleBlock:
+    """For a post that leans two ways, its bores following its middle."""
+    return replace(saddle, lean=(-1.4, 2.1), width=104.0)
+
+
+def test_a_block_for_a_leaning_post_is_what_it_says_in_both_hands(leaning, sound, handed) -> None:
+    sound(leaning)
+    handed(leaning)
+
+
+def test_seat_and_bores_stay_plumb_and_the_hollow_follows_the_post(leaning: SaddleBlock) -> None:
+    """By the solid's own faces: within 0.05 degrees; the hollow a true cylinder at the lean."""
+    solid = leaning.solid()
+    flats = [f for f in solid.Faces() if f.geomType() == "PLANE"]
+    seat = max(flats, key=lambda f: f.Center().z)
+    tubes = [f for f in solid.Faces() if f.geomType() == "CYLINDER"]
+    hollow = max(tubes, key=lambda f: f.Area())
+    way = hollow._geomAdaptor().Cylinder().Axis().Direction()
+
+    assert degrees(acos(min(seat.normalAt().z, 1.0))) < 0.05
+    assert hollow._geomAdaptor().Cylinder().Radius() == pytest.approx(leaning.radius)
+    assert way.X() / way.Y() == pytest.approx(tan(radians(-1.4)), abs=1e-9)
+    assert way.Z() / way.Y() == pytest.approx(tan(radians(2.1)), abs=1e-9)
+    for tube in tubes:
+        if tube._geomAdaptor().Cylinder().Radius() < 10.0:
+            bore = tube._geomAdaptor().Cylinder().Axis().Direction()
+            assert abs(bore.Z()) == pytest.approx(1.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("lean", [(0.0, 0.0), (-1.4, 2.1), (2.5, -2.5)])
+def test_the_post_at_its_lean_lies_in_the_hollow_by_a_boolean(
+    saddle: SaddleBlock, lean: tuple[float, float]
+) -> None:
+    """The kernel's cylinder for the post: nothing of it in the block, the fit and no more around."""
+    from hangpost.parts.solids import cylinder
+
+    made = replace(saddle, lean=lean, width=106.0)
+    a, b = (tan(radians(angle)) for angle in lean)
+    n = sqrt(1 + a * a + b * b)
+    way, far = (a / n, 1 / n, b / n), 400.0
+    start = (-far * way[0], -far * way[1], -88.9 / 2 - far * way[2])
+    solid = made.solid()
+    post, thicker = (cylinder(start, way, 88.9 / 2 + more, 2 * far) for more in (0.0, 0.41))
+
+    assert solid.intersect(post).Volume() < 1e-3
+    assert solid.intersect(thicker).Volume() > 100.0  # 0.2 of fit: it touches on the nearest line
+
+
+@given(u=st.floats(-30, 30), v=st.floats(-70, 70), a=st.floats(-3, 3), b=st.floats(-3, 3))
+def test_underside_is_the_hollow_radius_off_the_leaning_axis(
+    u: float, v: float, a: float, b: float
+) -> None:
+    made = SaddleBlock(
+        id="s", outside=88.9, width=110.0, length=150.0, height=24.0, depth=24.0, sleeves=(),
+        lean=(a, b),
+    )  # fmt: skip
+    w = made.surface(u, v)
+    if w <= -made.depth:
+        return
+    ways = tan(radians(a)), 1.0, tan(radians(b))
+    n = sqrt(sum(x * x for x in ways))
+    off = (u, v, w + 88.9 / 2 + 0.2 / sqrt(1 - (ways[2] / n) ** 2))
+    along = sum(x * y / n for x, y in zip(off, ways, strict=True))
+
+    assert sqrt(sum(x * x for x in off) - along**2) == pytest.approx(88.9 / 2 + 0.2, abs=1e-9)
 
 
 @pytest.mark.parametrize("nps", ["3", "3-1/2", "4", "6"])
