@@ -112,6 +112,8 @@ def _tell(pack: "Pack", out: Path) -> None:
         )
     if len(doubtful) > SHOWN:
         click.echo(f"  and {len(doubtful) - SHOWN} more, in pack.json", err=True)
+    for words in pack.short:
+        click.echo(f"  STOCK: {words}", err=True)
     click.echo(
         "This is a screening by rules, not a structural engineer; local code and a competent "
         "person decide.",

@@ -32,6 +32,7 @@ class Pack:
     checks: tuple[Check, ...]
     files: Mapping[str, bytes]
     data: Mapping[str, Any]  # pack.json
+    short: tuple[str, ...] = ()  # where the stock does not do: what fails, and what would help
 
     @property
     def passed(self) -> bool:
@@ -76,7 +77,8 @@ def make(
     shown = {**written.files, "report.html": report_page(design, data, written.files, shelf)}
     data = manifest.with_files(data, shown)
     whole = {**shown, "pack.json": manifest.as_bytes(data)}
-    return Pack(design=design, checks=checks, files=whole, data=data)
+    short = tuple(words for each in chosen for words in each.short)
+    return Pack(design=design, checks=checks, files=whole, data=data, short=short)
 
 
 def _stamp(survey: Survey, shop: Shop) -> Stamp:

@@ -4,7 +4,7 @@ What was picked and the next lighter that fails; when nothing passes, which chec
 and what would help.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from math import isfinite
 
 from hangpost.generators.checks import Check
@@ -42,21 +42,34 @@ def failing(check: Check) -> str:
         return f"{name} has nothing to hold with"
     if check.unit in {"mm", ""} and check.at_least:
         return f"{name} is {check.value:.1f} {check.unit} and wants {check.limit:.1f} {check.unit}"
-    return f"{name} is {100 * (check.utilisation - 1):.0f} % over"
+    over = f"{name} is {100 * (check.utilisation - 1):.0f} % over"
+    if not check.unit:
+        return over
+    return f"{over} ({check.value:.4g} {check.unit}, at most {check.limit:.4g})"
 
 
-def why(job: Job, end: str, best: Tried, tried: list[Tried]) -> Iterator[str]:
-    """What was picked at one end, or that nothing passes, and what fails next to it."""
+def why(
+    job: Job, end: str, best: Tried, tried: list[Tried], limits: Sequence[str] = ()
+) -> Iterator[str]:
+    """What was picked at one end, or that nothing passes, and what fails next to it.
+
+    `limits` are the words that the stock was narrowed with.
+    """
     where = f"{end} bracket"
+    of = " and ".join(f'"{words}"' for words in limits)
     if best.refused:
-        yield f"The {where} cannot be made from this stock: {best.refused}."
+        made = said(job, best.picks, end)
+        refused = best.refused.replace("\n", "; ")
+        asked = f"stock {of}" if of else "this stock"
+        yield f"The {where} cannot be made from {asked}; tried last {made}: {refused}."
         return
     if not best.passed:
         assert best.worst is not None
         made = said(job, best.picks, end)
+        asked = f"Nothing of the stock {of}" if of else "No stock"
         yield (
-            f"No stock makes the {where} pass every check; the strongest is {made}: "
-            f"{failing(best.worst)}."
+            f"{asked} makes the {where} pass every check ({len(tried)} tried); the strongest is "
+            f"{made}: {failing(best.worst)}."
         )
         return
     lighter = [one for one in tried if not one.passed and one.mass < best.mass]
@@ -82,6 +95,8 @@ def what_would_help(job: Job, end: str, best: Tried, stock: Stock, whole: Stock)
             made = said(job, other.picks, end)
             yield f"With the whole stock {made} would do for the {end} bracket."
             return
+        if other.worst is not None:
+            yield f"The whole stock does not do either: with it {failing(other.worst)}."
     if best.worst is None:
         return
     yield from (help_ for test, help_ in HELP if test(best.worst))

@@ -24,6 +24,7 @@ class Chosen:
     picks: Picks
     passed: bool
     reasons: tuple[str, ...]
+    short: tuple[str, ...] = ()  # of the reasons, those of an end that does not pass
 
 
 def choose(
@@ -34,21 +35,23 @@ def choose(
     found = []
     for hung, (problem, mount) in zip(site.leaves, solved, strict=True):
         job = Job(site=site, shop=shop, hung=hung, problem=problem, mount=mount)
-        found.append(_chosen(job, stock, whole))
+        found.append(_chosen(job, stock, whole, limits))
     return tuple(found)
 
 
-def _chosen(job: Job, stock: Stock, whole: Stock) -> Chosen:
-    picks, passed = usual(job.shop), True
+def _chosen(job: Job, stock: Stock, whole: Stock, limits: Sequence[str]) -> Chosen:
+    picks = usual(job.shop)
     reasons: list[str] = []
+    short: list[str] = []
     for end in ("post", "leaf"):
         best, tried = search(job, end, stock)
         picks = _merged(picks, best.picks, end)
-        passed &= best.passed
-        reasons += why(job, end, best, tried)
+        said = list(why(job, end, best, tried, limits))
         if not best.passed:
-            reasons += what_would_help(job, end, best, stock, whole)
-    return Chosen(picks=picks, passed=passed, reasons=tuple(reasons))
+            said += what_would_help(job, end, best, stock, whole)
+            short += said
+        reasons += said
+    return Chosen(picks=picks, passed=not short, reasons=tuple(reasons), short=tuple(short))
 
 
 def with_reasons(design: Design, chosen: Sequence[Chosen]) -> Design:

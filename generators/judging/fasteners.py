@@ -69,6 +69,7 @@ def zinc_checks(bench: Bench, part: Part) -> Iterator[Check]:
         value=hole.diameter - float(eye),
         least=least,
         source="practice after ASTM A385, memory",
+        working=f"hole {hole.diameter:.2f} less pin {float(eye):.2f}; film {ZINC_FILM:g} + 0.1",
     )
 
 

@@ -161,6 +161,7 @@ def _held_in_storm(bench: Bench) -> Check:
         least=1.0,
         unit="",
         source="house",
+        working=f"{int(lock)} lock on a post that stands, {int(drive)} self-locking drive",
         warning=True,
     )
 

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from hangpost.generators.checks import Check
 from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.loads import GRAVITY, storm
-from hangpost.generators.judging.pinned import anchor_checks, pin_checks, slot_washer
+from hangpost.generators.judging.pinned import anchor_checks, cover_check, pin_checks, slot_washer
 from hangpost.generators.strength import bolts, lugs, plates
 from hangpost.generators.strength.actions import lock_reaction
 from hangpost.generators.strength.factors import allowable, factor
@@ -70,6 +70,7 @@ def receiver_checks(bench: Bench, part: LockReceiver) -> Iterator[Check]:
     washer = slot_washer(bench, "upright")
     if washer is not None:
         weight = float(bench.hung.leaf.mass) * GRAVITY / 2 * factor("load.weight")
+        yield cover_check(bench, "lock receiver", washer, part.slot)
         yield from pin_checks(bench, "lock receiver", washer, t, weight / count, RESTS)
 
 
@@ -81,5 +82,6 @@ def crossing_checks(bench: Bench, part: CrossingPlate) -> Iterator[Check]:
         return
     each = force / len(part.bolts)
     of, behind = "crossing plate", lock.behind  # from the host to the face that its washer is on
+    yield cover_check(bench, of, washer, part.slot)
     yield from pin_checks(bench, of, washer, part.plate_thickness, each, WHEN)
     yield from anchor_checks(bench, of, lock.anchor, washer, behind, each, WHEN)

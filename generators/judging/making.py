@@ -111,6 +111,7 @@ def _bent(bench: Bench, of: str, flat: FlatPattern) -> Iterator[Check]:
         value=min(flange_height(flat, bend) for bend in flat.bends),
         least=float(plate.least_flange),
         source=PRACTICE,
+        working=f"least flange of plate {plate.thickness:.2f} for its die, shop file or 4 t + R",
     )
     tightest = min(bend.radius for bend in flat.bends)
     yield bench.fits(
@@ -120,6 +121,7 @@ def _bent(bench: Bench, of: str, flat: FlatPattern) -> Iterator[Check]:
         value=tightest,
         least=workshop.least_radius(t, along_grain=False),
         source="fabricators' guides: half the thickness across the grain (house: 0.8 mm least)",
+        working=f"max(t / 2, 0.8), t = {t:.2f}",
     )
     along = workshop.least_radius(t, along_grain=True)
     yield bench.fits(
@@ -129,6 +131,7 @@ def _bent(bench: Bench, of: str, flat: FlatPattern) -> Iterator[Check]:
         value=tightest,
         least=along,
         source="fabricators' guides: one thickness along the grain",
+        working=f"1 t, t = {t:.2f}",
         warning=True,
     )
     longest = max(
@@ -141,6 +144,7 @@ def _bent(bench: Bench, of: str, flat: FlatPattern) -> Iterator[Check]:
         value=longest,
         most=float(bending.longest),
         source="shop file (house)",
+        working="longest of sqrt(du^2 + dv^2) between the ends of its bend lines",
     )
 
 
@@ -159,6 +163,7 @@ def _on_sheet(bench: Bench, of: str, flat: FlatPattern) -> Check:
         value=long,
         most=room,
         source="shop file",
+        working=f"sheet {size[0]:.0f} x {size[1]:.0f} less 2 x {sheet.spacing:.0f}",
     )
 
 
@@ -174,6 +179,7 @@ def _printed(bench: Bench, part: PrintedPart) -> Iterator[Check]:
         value=worst[0],
         most=worst[1],
         source="shop file",
+        working=f"{size[1]:.1f} x {size[0]:.1f} on a bed of {bed[1]:.0f} x {bed[0]:.0f}",
     )
     yield bench.fits(
         MAKE,
@@ -182,4 +188,5 @@ def _printed(bench: Bench, part: PrintedPart) -> Iterator[Check]:
         value=part.thickness,
         most=float(bench.shop.printer.bed[2]),
         source="shop file",
+        working=f"height of the block {part.thickness:.1f}",
     )

@@ -15,12 +15,13 @@ from hangpost.generators.checks import Check
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.spring_pins import spring_pin
 from hangpost.generators.hardware.tube import ROUND, SQUARE, UNKNOWN_WALL
-from hangpost.generators.judging.bench import Bench
+from hangpost.generators.judging.bench import BUY, Bench
 from hangpost.generators.judging.wood import known_species, lag_size
 from hangpost.generators.strength import bolts, lugs, pins, plates, timber, tubes, yield_modes
 from hangpost.generators.strength.factors import allowable, factor
 from hangpost.generators.strength.tables import row
 from hangpost.parts.plate_washer import PlateWasher
+from hangpost.parts.post_bracket import SlotSpec
 
 YIELD_SHARE = 0.6  # of Fu: yield of a bolt's soft shank; house
 
@@ -61,6 +62,21 @@ def slot_washer(bench: Bench, way: str) -> PlateWasher | None:
     items = (placed.item for placed in bench.leaf.placed)
     found = (item for item in items if isinstance(item, PlateWasher))
     return next((one for one in found if one.id.startswith(f"{way}-slot")), None)
+
+
+def cover_check(bench: Bench, of: str, washer: PlateWasher, slot: SlotSpec) -> Check:
+    """The slot washer over the slot that it really lies on, at both ends of the travel."""
+    cover = washer.half_length - slot.travel - slot.diameter / 2
+    return bench.fits(
+        BUY,
+        f"{of} washers cover their slots",
+        f"slot washer past the far end of its slot with the {of} at either end of its travel",
+        value=cover,
+        least=0.0,
+        source="AISC 360-16 J3.2",
+        working=f"half length - travel - w/2 = {washer.half_length:.1f} - {slot.travel:.1f} - "
+        f"{slot.diameter:.1f}/2",
+    )
 
 
 def pin_checks(

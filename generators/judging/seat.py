@@ -160,6 +160,7 @@ def _edge(bench: Bench, of: str, fastener: Fastener, edge: float) -> Check:
         value=edge,
         least=bolts.least_edge(fastener.diameter),
         source="AISC 360-16 Table J3.4",
+        working=f"d = {fastener.diameter:.2f}; a size that the table lacks takes 1.5 d",
     )
 
 
@@ -182,6 +183,7 @@ def spacing(bench: Bench, of: str, fastener: Fastener, demand: Demand) -> Check:
         value=row_pitch(demand.group.points),
         least=bolts.least_spacing(fastener.diameter),
         source="AISC 360-16 J3.3: 2 2/3 d",
+        working=f"8/3 d, d = {fastener.diameter:.2f}",
     )
 
 

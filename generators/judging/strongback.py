@@ -211,6 +211,7 @@ def _ends(
         value=part.width / 2 - max(abs(u) for u, _ in part.fixings),
         least=bolts.least_edge(fixing.fastener.diameter),
         source="AISC 360-16 Table J3.4",
+        working=f"d = {fixing.fastener.diameter:.2f}, bar {part.width:.1f} wide",
     )
     if leaf.frame == "square_tube":
         yield from rail_group(bench, OF, fixing, demand, loads)

@@ -30,6 +30,7 @@ def distances(bench: Bench, of: str, fixing: Fixing, wood: Wood, demand: Demand)
         edge,
         timber_spacing.edge_across(d, loaded=True),
         "NDS 2018 Table 12.5.1C: 4 D",
+        d,
     )
     if len(across) > 1:
         yield _place(
@@ -40,6 +41,7 @@ def distances(bench: Bench, of: str, fixing: Fixing, wood: Wood, demand: Demand)
             float(min(np.diff(across))),
             3 * d,
             "NDS 2018 Table 12.5.1B: 3 D",
+            d,
         )
     if len(along) > 1:
         yield _place(
@@ -50,6 +52,7 @@ def distances(bench: Bench, of: str, fixing: Fixing, wood: Wood, demand: Demand)
             float(min(np.diff(along))),
             timber_spacing.row_spacing_across(d, slender),
             f"NDS 2018 Table 12.5.1D, l/D = {slender:.1f}",
+            d,
         )
     end = wood.end - max(map(abs, along))
     yield _place(
@@ -60,6 +63,7 @@ def distances(bench: Bench, of: str, fixing: Fixing, wood: Wood, demand: Demand)
         end,
         timber_spacing.end_distance(d, "across"),
         "NDS 2018 Table 12.5.1A: 4 D",
+        d,
     )
     if not fixing.is_through:
         nominal, _, tip, _ = lag_size(fixing.fastener.size)
@@ -71,12 +75,14 @@ def distances(bench: Bench, of: str, fixing: Fixing, wood: Wood, demand: Demand)
             fixing.fastener.length - fixing.over - tip,
             timber.least_penetration(nominal),
             "NDS 2018 12.1.4.6: 4 D",
+            d,
         )
 
 
 def _place(
-    bench: Bench, of: str, name: str, what: str, value: float, least: float, source: str
+    bench: Bench, of: str, name: str, what: str, value: float, least: float, source: str, d: float
 ) -> Check:
     return bench.fits(
-        STRENGTH, f"{of} timber {name}", f"{of}: {what}", value=value, least=least, source=source
-    )
+        STRENGTH, f"{of} timber {name}", f"{of}: {what}", value=value, least=least, source=source,
+        working=f"{least / d:.3g} D, D = {d:.2f}",
+    )  # fmt: skip

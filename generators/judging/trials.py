@@ -17,7 +17,7 @@ from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.picks import Picks, usual
 from hangpost.generators.hardware.u_bolted import u_size
 from hangpost.generators.judging.judge import bench_for, make_checks, strength_checks
-from hangpost.generators.judging.stock import Stock
+from hangpost.generators.judging.stock import Stock, StockError
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
@@ -88,6 +88,11 @@ def search(job: Job, end: str, stock: Stock) -> tuple[Tried, list[Tried]]:
         tried = [*tried, *shorter]
     if best is not None:
         return best, tried
+    if not tried:
+        raise StockError(
+            f"--stock leaves nothing for the {end} bracket: lag screws go into timber only, "
+            "so name bolts too"
+        )
     return min(tried, key=lambda each: (each.over, each.mass)), tried
 
 

@@ -120,18 +120,19 @@ def _load_table(cases: Sequence[LoadRow]) -> Table:
 def _rest_table(checks: Sequence[Check]) -> Table:
     return Table(
         title="Sizes held against the rules of making and buying",
-        head=("check", "value", "limit", "status", "source"),
+        head=("check", "value", "limit", "status", "by", "source"),
         rows=tuple(
             (
                 check.id,
                 f"{check.value:.4g} {check.unit}",
                 f"{'at least' if check.at_least else 'at most'} {check.limit:.4g} {check.unit}",
                 check.status,
+                check.working,
                 check.source,
             )
             for check in checks
         ),
-        align=("left", "right", "right", "left", "left"),
+        align=("left", "right", "right", "left", "left", "left"),
         size=2.0,
     )
 

@@ -85,6 +85,26 @@ def test_stock_limits_the_plate_and_says_what_would_do() -> None:
     assert "% over" in told and "With the whole stock" in told
 
 
+def test_what_the_stock_lacks_is_told_apart_with_what_would_do() -> None:
+    site, found = solved()
+    (chosen,) = choose(site, SHOP, found, ["3/16 in plate"])
+    (fine,) = choose(site, SHOP, found)
+
+    assert fine.passed and fine.short == ()
+    assert set(chosen.short) <= set(chosen.reasons)
+    asked = [words for words in chosen.short if 'Nothing of the stock "3/16 in plate"' in words]
+    assert asked and all(" % over (" in words and "at most" in words for words in asked)
+    helped = [words for words in chosen.short if words.startswith("With the whole stock")]
+    assert len(helped) == len(asked)
+
+
+def test_lag_screws_alone_leave_nothing_for_a_steel_post() -> None:
+    text = starter(post="square_steel")
+    site = survey_from_bytes(text.encode(), file="x.toml").site
+    with pytest.raises(StockError, match="timber only"):
+        choose(site, SHOP, solve_gate(site, SHOP), ["1/2 lag screws"])
+
+
 def test_stock_limits_the_fasteners() -> None:
     stock = Stock.of(SHOP, ["1/2 lag screws", "3/8 in plate"])
 

@@ -149,6 +149,32 @@ def test_every_bracket_has_workshop_checks() -> None:
             assert f"make: {name} {rule}" in told
 
 
+@pytest.mark.parametrize("end", ["post", "leaf"])
+def test_a_slot_longer_than_its_washer_reaches_is_found(end: str) -> None:
+    """AISC 360-16 J3.2: a washer covers its slot wherever the bolt stands in it."""
+    made = bench()
+    fixing = made.fixing(end)
+    assert fixing is not None
+    name = f"fasteners: {end} washers cover their slots"
+    good = {c.id: c for c in make_checks(made)}[name]
+    longer = [
+        (mark, replace(h, slot_length=h.slot_length + good.value + 1.0) if h.slot_length else h)
+        for mark, h in fixing.holes
+    ]
+    fixings = tuple(replace(f, holes=longer) if f is fixing else f for f in made.leaf.fixings)
+    odd = replace(made, leaf=replace(made.leaf, fixings=fixings))
+
+    assert good.status == "pass" and good.value >= 0
+    assert {c.id: c for c in make_checks(odd)}[name].status == "fail"
+
+
+def test_every_check_has_its_formula_with_numbers() -> None:
+    made = bench()
+    for check in (*strength_checks(made), *make_checks(made), *site_checks(made)):
+        numbers = any(c.isdigit() for c in check.working)
+        assert numbers or (check.working and ("finish" in check.id or "bend length" in check.id))
+
+
 def test_thrust_is_along_the_actuator_and_balances() -> None:
     made = bench()
     mount, hung = made.leaf.mount, made.hung

@@ -1,5 +1,6 @@
 """The lock's plates are pinned where they were set: friction in a slot holds nothing for good."""
 
+from copy import copy
 from dataclasses import replace
 from functools import cache
 
@@ -22,6 +23,7 @@ from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.lock_receiver import LockReceiver
 from hangpost.parts.part import Part
 from hangpost.parts.plate_washer import PlateWasher
+from hangpost.parts.post_bracket import SlotSpec
 
 from .family import DOUBLE_LOCK, LOCK, survey
 from .judged_gates import SHOP
@@ -149,12 +151,33 @@ def test_anchor_in_wood_bends_over_the_plate_and_packing_under_its_washer() -> N
     assert limit * SHOP.reserve == pytest.approx(four * 1.6 * 0.7, rel=1e-3)
 
 
+def test_a_slot_longer_than_its_washer_reaches_is_found() -> None:
+    bench = made("timber")
+    for kind, of in ((LockReceiver, "lock receiver"), (CrossingPlate, "crossing plate")):
+        plate = part(bench, kind)
+        good = told(bench)[f"{of} washers cover their slots"]
+        slot = replace(plate.slot, travel=plate.slot.travel + good.value + 1.0)  # type: ignore[attr-defined]
+        odd = dataclass_copy(plate, slot)
+        placed = tuple(replace(p, item=odd) if p.item is plate else p for p in bench.leaf.placed)
+        found = told(replace(bench, leaf=replace(bench.leaf, placed=placed)))
+
+        assert good.status == "pass" and good.value >= 1.0
+        assert found[f"{of} washers cover their slots"].status == "fail"
+
+
+def dataclass_copy(plate: Part, slot: SlotSpec) -> Part:
+    """The same plate with another slot, as somebody might cut it: past its own rules."""
+    odd = copy(plate)
+    object.__setattr__(odd, "slot", slot)
+    return odd
+
+
 def test_drawings_list_and_sheet_say_what_is_pinned() -> None:
     bench = made("timber")
-    for kind in (CrossingPlate, LockReceiver, PlateWasher):
-        assert any(
-            "spring pin" in line and "1/4 in" in line for line in notes(part(bench, kind), SHOP)
-        )
+    washer = slot_washer(bench, "level")
+    assert washer is not None
+    for piece in (part(bench, CrossingPlate), part(bench, LockReceiver), washer):
+        assert any("spring pin" in said and "1/4 in" in said for said in notes(piece, SHOP))
     assert any("Tap holes" in line for line in notes(part(bench, CrossingPlate), SHOP))
     assert "spring pins" in WITH_LOCK["crossing plate"]
     lock = bench.leaf.lock
