@@ -64,7 +64,7 @@ def _printer(text: str) -> "Printer":
     found = re.fullmatch(rf"{LENGTH}[xX*]{LENGTH}", text)
     if not found:
         raise click.BadParameter(
-            f"{text!r} is not two lengths in mm, as in 149.2x199.1", param_hint="--printed"
+            f"{text[:40]!r} is not two lengths in mm, as in 149.2x199.1", param_hint="--printed"
         )
     across, along = (float(part.replace(",", ".")) for part in found.groups())
     for name, measured, nominal in (("X", across, BAR_X), ("Y", along, BAR_Y)):

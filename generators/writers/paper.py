@@ -5,6 +5,7 @@ scales the drawing: a printer that stretches is answered by moving the points th
 mm, origin in the lower left corner. Sizes: ISO 216 (A4, A3), ASME Y14.1 (letter, tabloid).
 """
 
+import os
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -78,6 +79,7 @@ class Printer:
 
 
 TRUE: Final = Printer()
+DAY: Final = "SOURCE_DATE_EPOCH"
 
 
 def pdf(
@@ -87,9 +89,15 @@ def pdf(
     from reportlab.pdfgen.canvas import Canvas
 
     stream = BytesIO()
-    canvas = Canvas(
-        stream, pageCompression=1, invariant=1, pdfVersion=(1, 6), lang="en-GB", initialFontSize=8
-    )
+    with _no_date():
+        canvas = Canvas(
+            stream,
+            pageCompression=1,
+            invariant=1,
+            pdfVersion=(1, 6),
+            lang="en-GB",
+            initialFontSize=8,
+        )
     canvas.setTitle(title)
     canvas.setSubject(subject)
     canvas.setAuthor(maker)
@@ -105,6 +113,17 @@ def pdf(
     with _binary():
         canvas.save()
     return stream.getvalue()
+
+
+@contextmanager
+def _no_date() -> Iterator[None]:
+    """No day from outside: the library would take one from a variable of reproducible builds."""
+    day = os.environ.pop(DAY, None)
+    try:
+        yield
+    finally:
+        if day is not None:
+            os.environ[DAY] = day
 
 
 @contextmanager

@@ -1,6 +1,7 @@
 """The sheet toolkit: lines as the PDF has them, boxes, tables, symbols. Geometry by arithmetic."""
 
 import io
+import os
 from math import cos, hypot, radians, sin
 
 import pdfplumber
@@ -233,3 +234,13 @@ def test_blocks_are_put_where_they_are_told():
     assert (left, bottom) == pytest.approx((20, 30))
     _, _, _, top = block.hung(20, 90).box
     assert top == pytest.approx(90)
+
+
+@pytest.mark.parametrize("day", ["1", "2000000000", "no day"])
+def test_no_day_from_outside_gets_into_a_file(day: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    sheet = Sheet(width=210.0, height=297.0, title="t", items=())
+    without = pdf([sheet], title="t", subject="s", maker="m")
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", day)
+
+    assert pdf([sheet], title="t", subject="s", maker="m") == without
+    assert os.environ["SOURCE_DATE_EPOCH"] == day
