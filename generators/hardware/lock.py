@@ -46,11 +46,14 @@ LAP = 20.0  # house: how far the stop stands past the leaf's edge
 PLATE = 6.0  # house: receiver and crossing plate
 THINNEST_SPACER = 3.0  # house
 TAP = 0.85  # drill to tap over diameter, coarse threads, memory
+# House: diameters from a post's edge to an anchor, the tube's round corner in it.
+EDGE_OF = {"timber": 4.0, "square_steel": 2.5}
+BESIDE = 30.0  # house: how far the anchors may stand beside the lock's bolt
 UP = (0.0, 0.0, 1.0)
 
 
 def on_latch_post(site: Site, shop: Shop, hung: HungLeaf) -> Locked | None:
-    """Receiver on the latch post of a single gate, which is drawn with its middle at the bolt."""
+    """Receiver on the latch post of a single gate, where the post was measured to stand."""
     lock = site.lock
     if lock is None or lock.post is None or lock.gap is None:
         return None
@@ -64,6 +67,8 @@ def on_latch_post(site: Site, shop: Shop, hung: HungLeaf) -> Locked | None:
         wide=float(post.depth),
         outside=float(post.width) if post.is_round else None,
         rides="ground",
+        middle=_middle(hung, lock, float(post.depth)),
+        measured=lock.post_proud is not None,
     )
     stop = _stop(hung, lock)
     made = _receiver(host, shop, lock, float(lock.gap), stop)
@@ -107,6 +112,32 @@ def _bolt_y(lock: Lock, hung: HungLeaf) -> float:
     return float(hung.leaf.actuator_face - lock.bolt_to_leaf_face)
 
 
+def _middle(hung: HungLeaf, lock: Lock, wide: float) -> float:
+    """U of a latch post's middle: 0 at the bolt unless the post was measured."""
+    if lock.post_proud is None:
+        return 0.0
+    middle_y = float(hung.leaf.actuator_face + lock.post_proud) - wide / 2
+    return _bolt_y(lock, hung) - middle_y
+
+
+def _column(host: Host, bolt: float) -> float:
+    """U of the anchors: at the lock's bolt, or as far aside as post and edges ask for."""
+    column = host.middle
+    if host.outside is None:
+        low, high = host.edges
+        edge = EDGE_OF[host.kind] * bolt
+        if low + edge <= high - edge:
+            column = min(max(0.0, low + edge), high - edge)
+    most = BESIDE if host.outside is None else host.outside / 4
+    if abs(column) > most:
+        raise NoHardware(
+            f"the latch post's middle stands {abs(host.middle):.0f} mm beside the lock's bolt, and "
+            f"the receiver's anchors would stand {abs(column):.0f} mm beside it, where "
+            f"{most:.0f} mm are allowed (lock.post_proud, lock.bolt_to_leaf_face, lock.post)"
+        )
+    return column
+
+
 def _stop(hung: HungLeaf, lock: Lock) -> float:
     """U of the stop on a latch post: behind the leaf as it closes, on the side it comes from."""
     to_face = float(lock.bolt_to_leaf_face)
@@ -116,7 +147,8 @@ def _stop(hung: HungLeaf, lock: Lock) -> float:
 
 
 def _post_body(hung: HungLeaf, host: Host, wall: float) -> Placed:
-    x, y, _ = host.seat.origin
+    x, bolt_y, _ = host.seat.origin
+    y = bolt_y - host.middle
     top = float(hung.post.height or hung.leaf.top)
     if host.outside is not None:
         r = host.outside / 2
@@ -178,13 +210,14 @@ def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, stop: float) -> Lo
         half = half_block(level, hole)
         anchors = (_past_rails(host, fixed, half, -1.0), _past_rails(host, fixed, half, 1.0))
         wide = max((room + SIDEWAYS) * (0.5 + EDGE), SIDEWAYS / 2 + level.far_length) + 1.0
+        column = _column(host, shank(bolt_size))
         crossing = CrossingPlate.under(
             receiver,
             id="crossing-plate",
             plate_thickness=t,
-            sides=(-wide, wide),
+            sides=(min(column, 0.0) - wide, max(column, 0.0) + wide),
             half_height=max(anchors) + level.half_width + 2.0,
-            bolts=((0.0, -anchors[0]), (0.0, anchors[1])),
+            bolts=((column, -anchors[0]), (column, anchors[1])),
             slot=flat,
             receiver_hole=tapped,
         )

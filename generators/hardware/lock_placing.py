@@ -33,6 +33,7 @@ from hangpost.parts.part import Part
 from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.saddle import WALL, SaddleBlock, SleeveBore
 from hangpost.parts.spacer import SpacerBlock
+from hangpost.parts.wrap import Wrap
 
 PAD = 3.0  # house: rubber between the stop and the leaf
 SADDLE_LEAST = 8.0  # house: a round post's nearest line to the crossing plate
@@ -54,6 +55,13 @@ class Host:
     rails: tuple[float, ...] = ()  # v of what joins it from behind
     rail: float = 0.0  # half their height
     ends: tuple[float, float] = (-inf, inf)  # v of its own ends
+    middle: float = 0.0  # u of its middle, the bolt being at u = 0
+    measured: bool = False  # whether somebody has measured where that is
+
+    @property
+    def edges(self) -> tuple[float, float]:
+        """U of its two edges."""
+        return self.middle - self.wide / 2, self.middle + self.wide / 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,13 +235,14 @@ class LockPlacing:
         half = max(half_block(level, level.hole), bore / 2 + WALL + 0.1)
         placed: list[Placed] = []
         sleeves: list[Bought] = []
-        for word, (_, v) in zip(("lower", "upper"), self.crossing.bolts, strict=True):
-            at = self.host.seat.after(Frame((0.0, v, 0.0)))
+        left, right = self.host.edges
+        for word, (u, v) in zip(("lower", "upper"), self.crossing.bolts, strict=True):
+            at = self.host.seat.after(Frame((u, v, 0.0)))
             name = f"{word} latch block"
             if self.host.outside is None:
                 block = SpacerBlock(
                     id="latch-block",
-                    width=min(self.host.wide, 2 * self.crossing.sides[1]),
+                    width=2 * min(u - left, right - u, self.crossing.sides[1]),
                     length=2 * half,
                     height=self.packing,
                     corner=3.0,
@@ -275,14 +284,21 @@ class LockPlacing:
             )
         left, right = self.crossing.sides
         high, outside = self.crossing.half_height, self.host.outside
+        datum = "the bolt's middle, marked from the closed leaf"
+        flat = outside is None and self.host.measured
         if outside is not None:
             left, right = -outside / 4, outside / 4
+            around = Wrap(outside=outside, paper=0.0)
+            drilled = [replace(d, u=around.entry(d.u - self.host.middle)) for d in drilled]
+            datum = "the post's line nearest to the leaf, at the bolt's height"
         return Template(
             id="latch-face",
             part_id=self.crossing.id,
             face=f"{self.host.name}, face that looks at the leaf",
-            datum="the bolt's middle, marked from the closed leaf",
+            datum=datum,
             holes=tuple(drilled),
+            edges=self.host.edges if flat else (),
+            edge_names=("post edge, actuator side", "post edge, far side") if flat else (),
             outline=rectangle(left, -high, right, high, self.crossing.corner),
             wrap_diameter=outside,
             height=self.host.seat.origin[2],
@@ -298,11 +314,14 @@ class LockPlacing:
         r, throw = self.receiver, float(self.lock.throw)
         least, most = r.gaps(throw=throw, behind=self.behind)
         drill = spring_pin(self.shop).words
-        where = (
-            "The latch post is drawn with its middle at the bolt; the sheet counts from the bolt. "
-            if self.host.name == "latch post"
-            else ""
-        )
+        where, off = "", abs(self.host.middle)
+        if self.host.measured:
+            where = f"The latch post's middle stands {off:.0f} mm beside the bolt, as measured. "
+        elif self.host.name == "latch post":
+            where = (
+                "Assumed, nobody measured it (lock.post_proud): the latch post's middle is level "
+                "with the bolt. Check it before drilling. "
+            )
         table = [
             f"bolt {line.drop:.0f} mm lower: "
             + (f"let the receiver down {line.lower:.0f} mm" if line.lower else "leave it")

@@ -42,6 +42,12 @@ class Lock(Record):
     gap: Annotated[float, Quantity("length", 1.0, 500.0)] | None = Field(
         default=None, description="Latch edge to latch post; double gates say it under meeting."
     )
+    post_proud: Offset | None = Field(
+        default=None,
+        description="Leaf's face on the actuator side to the latch post's on that side (round: its "
+        "nearest line), leaf closed; positive where the post stands proud of the leaf. Default: "
+        "the post's middle is level with the bolt, which is said on the sheets.",
+    )
     sag: Annotated[float, Quantity("length", 0.0, 100.0)] = Field(
         default=10.0,
         description="What the latch edge may drop over the years (house default 10 mm).",

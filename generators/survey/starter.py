@@ -44,6 +44,7 @@ NUMBERS: Final[dict[Units, dict[str, str]]] = {
         "bolt_to_leaf_face": '"1"',
         "throw": '"1 1/2"',
         "gap": '"1 3/4"',
+        "post_proud": '"1 3/4"',
         "overlap": '"3/4"',
         "sag": '"3/8"',
         "operating": '"25 mph"',
@@ -82,6 +83,7 @@ NUMBERS: Final[dict[Units, dict[str, str]]] = {
         "bolt_to_leaf_face": "25",
         "throw": "38",
         "gap": "45",
+        "post_proud": "45",
         "overlap": "20",
         "sag": "10",
         "operating": '"11 m/s"',
@@ -201,6 +203,7 @@ _LOCK: Final = """
 #bolt_to_leaf_face = {bolt_to_leaf_face}
 #throw = {throw}
 #gap = {gap}  # latch edge to latch post
+#post_proud = {post_proud}  # latch post's face past the leaf's, actuator side; negative: behind it
 #sag = {sag}  # what the latch edge may drop over the years
 """
 

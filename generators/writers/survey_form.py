@@ -112,6 +112,7 @@ FORM: Final = (
             Field("lock.bolt_to_leaf_face", "bolt to the leaf's face"),
             Field("lock.throw", "of the bolt"),
             Field("lock.gap", "latch edge to latch post"),
+            Field("lock.post_proud", "post's face past the leaf's"),
             Field("wind.operating", "gate must move in it"),
             Field("people.stop_closed", "solid stop there?"),
             Field("people.stop_open", "solid stop there?"),

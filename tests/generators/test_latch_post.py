@@ -1,0 +1,108 @@
+"""Where the latch post stands is surveyed: the receiver stays at the bolt, its anchors in the post."""
+
+from math import asin
+
+import pytest
+
+from hangpost.generators.hardware.design import LeafDesign
+from hangpost.generators.hardware.kit import NoHardware
+from hangpost.generators.shelf import Shelf
+from hangpost.parts.bodies import Bar, Block, Body
+from hangpost.parts.crossing_plate import CrossingPlate
+
+from .family import LOCK, design, fits, fouled, survey
+
+INCH = 25.4
+
+
+def latched(kind: str, size: str, proud: float | None, hand: str = "right") -> LeafDesign:
+    more = LOCK.format(kind=kind, size=size)
+    more += "" if proud is None else f'post_proud = "{proud} mm"\n'
+    made = design(survey(hand=hand, more=more))
+    assert fits(made) == []
+    return made.leaves[0]
+
+
+def crossing(leaf: LeafDesign) -> tuple[CrossingPlate, float, float]:
+    """The plate, y of the lock's bolt and of its anchors."""
+    placed = next(p for p in leaf.placed if p.name == "crossing plate")
+    assert isinstance(placed.item, CrossingPlate)
+    (u, _), *_ = placed.item.bolts
+    return placed.item, placed.frame.origin[1], placed.frame.point((u, 0.0, 0.0))[1]
+
+
+def post(leaf: LeafDesign) -> tuple[float, float]:
+    """Least and greatest y of the latch post."""
+    body = next(p.item for p in leaf.placed if p.name == "latch post")
+    assert isinstance(body, Body)
+    (shape,) = body.shapes
+    if isinstance(shape, Block):
+        return shape.least[1], shape.greatest[1]
+    assert isinstance(shape, Bar)
+    return shape.start[1] - shape.radius, shape.start[1] + shape.radius
+
+
+def test_a_post_that_nobody_measured_is_assumed_in_words() -> None:
+    leaf = latched("timber", "6x6", None)
+    assert leaf.lock is not None and leaf.lock.notes[0].startswith("Assumed, nobody measured")
+    low, high = post(leaf)
+    _, bolt, anchors = crossing(leaf)
+
+    assert (low + high) / 2 == pytest.approx(bolt) and anchors == bolt
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "proud"),
+    [("timber", "6x6", 20.0), ("timber", "6x6", 90.0), ("square_steel", "4x4x1/4", 68.0)],
+)
+def test_the_post_stands_where_it_was_measured_and_its_anchors_off_its_edges(
+    kind: str, size: str, proud: float, shelf: Shelf
+) -> None:
+    leaf = latched(kind, size, proud)
+    low, high = post(leaf)
+    _, bolt, anchors = crossing(leaf)
+    (sheet,) = (t for t in leaf.templates if t.id == "latch-face")
+
+    assert high == pytest.approx(INCH + proud)  # half of a leaf of 2 in, its face
+    assert bolt == pytest.approx(0.0)  # 1 in inside that face
+    diameters = min(anchors - low, high - anchors) / (3 / 8 * INCH)
+    assert diameters >= (4.0 if kind == "timber" else 2.5) - 1e-9
+    assert sheet.edges == pytest.approx((bolt - high, bolt - low))
+    assert leaf.lock is not None and "as measured" in leaf.lock.notes[0]
+    assert fouled(leaf, shelf) == []
+
+
+def test_anchors_of_a_round_post_go_through_its_middle_and_the_pocket_stays_at_the_bolt() -> None:
+    leaf = latched("round_steel", "4", 4.5 * INCH / 2 - INCH + 11.0)  # 11 mm beside the bolt
+    plate, bolt, anchors = crossing(leaf)
+    low, high = post(leaf)
+    (sheet,) = (t for t in leaf.templates if t.id == "latch-face")
+    by_name = {hole.name: hole for hole in sheet.holes}
+
+    assert anchors == pytest.approx((low + high) / 2) and anchors - bolt == pytest.approx(11.0)
+    opening = by_name.pop("L", None)
+    assert {round(hole.u, 9) for hole in by_name.values()} == {0.0}
+    if opening is not None:
+        assert opening.u == pytest.approx(4.5 * INCH / 2 * asin(11.0 / (4.5 * INCH / 2)))
+    assert plate.sides[0] + plate.sides[1] == pytest.approx(-11.0)
+
+
+def test_slots_take_what_the_tape_missed_either_way() -> None:
+    """Set to either end of its level slots the plate's opening still lets the bolt through."""
+    plate, *_ = crossing(latched("timber", "6x6", 20.0))
+
+    assert plate.sideways >= 6.0
+    assert plate.opening[0] >= 5 / 8 * INCH + 2 * plate.sideways
+
+
+def test_a_post_beside_the_bolt_is_refused_in_words() -> None:
+    with pytest.raises(NoHardware, match="post_proud"):
+        latched("timber", "6x6", 150.0)
+    with pytest.raises(NoHardware, match="beside the lock's bolt"):
+        latched("round_steel", "4", 120.0)
+
+
+def test_the_other_hand_is_measured_the_same() -> None:
+    right, left = (latched("timber", "6x6", 90.0, hand) for hand in ("right", "left"))
+
+    assert post(right) == post(left) and crossing(right)[2] == crossing(left)[2]
