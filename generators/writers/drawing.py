@@ -11,12 +11,8 @@ from typing import Final
 
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.writers.block import Block, joined
-from hangpost.generators.writers.drawing_tables import (
-    bend_table,
-    hole_table,
-    inspection_table,
-    notes,
-)
+from hangpost.generators.writers.drawing_notes import notes
+from hangpost.generators.writers.drawing_tables import bend_table, hole_table, inspection_table
 from hangpost.generators.writers.etching import etching
 from hangpost.generators.writers.flat_view import flat_block
 from hangpost.generators.writers.formed_views import Sights, formed_block
@@ -36,6 +32,7 @@ from hangpost.parts.part import Part
 SCALES: Final = tuple(1 / ratio for ratio in (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 50))
 GAP: Final = 4.0
 QR_ROOM: Final = 38.0
+NARROWEST: Final = 1.18  # house: a table in the column is drawn no smaller than by this
 LEAST_VIEWS: Final = 95.0  # house: height that is kept for the views
 
 
@@ -83,7 +80,7 @@ class _Board:
         y = top
         blocks, aside = [], []
         for whole in _tables(part, self.shop, self.stamp):
-            table = whole.narrowed(WIDTH) if whole.width <= 1.1 * WIDTH else whole
+            table = whole.narrowed(WIDTH) if whole.width <= NARROWEST * WIDTH else whole
             if table.width <= WIDTH and y - table.height >= foot.box[3] + GAP:
                 blocks.append(Block(table.items((column, y))))
                 y -= table.height + GAP
@@ -126,7 +123,10 @@ class _Board:
             name=part.kind,
             rows=(
                 ("material", part.material.name if printed else self.shop.steel.grade),
-                ("thickness", length_words(part.thickness, units)),
+                (
+                    "height on the bed" if printed else "thickness",
+                    length_words(part.thickness, units),
+                ),
                 ("finish", "none" if printed else self.shop.finish),
                 ("mass, each", mass_words(part.mass, units)),
                 ("quantity", str(self.drawn.quantity)),
@@ -154,7 +154,7 @@ class _Board:
 def _hand(part: Part) -> str:
     if not part.handed:
         return "one for both hands"
-    return "right (RH)" if part.hand == "right" else "left (LH)"
+    return "right (RH), as drawn" if part.hand == "right" else "left (LH), as drawn"
 
 
 def _tables(part: Part, shop: Shop, stamp: Stamp) -> list[Table]:

@@ -24,6 +24,7 @@ from hangpost.parts.flat import Bend, FlatPattern, Hole
 SIZE: Final = 2.2
 EVERYWHERE: Final = (-500.0, -500.0, 1000.0, 1000.0)
 SPREAD: Final = 3.4  # least distance of two ordinates' lettering
+LEAST_STEP: Final = 2.0  # house: a shorter straight edge of the outline gets no ordinate
 
 
 def flat_block(flat: FlatPattern, scale: float, units: Units, etched: Strokes = ()) -> Block:
@@ -43,7 +44,7 @@ def flat_block(flat: FlatPattern, scale: float, units: Units, etched: Strokes = 
     for bend in named:
         items += bend.label(items, flat)
     for hole in flat.holes:
-        items += _hole_label(hole, scale, items)
+        items += hole_label(hole, scale, items)
     return Block(tuple(items))
 
 
@@ -67,21 +68,36 @@ def hole_items(hole: Hole) -> tuple[Item, ...]:
 
 def _levels(flat: FlatPattern, scale: float, units: Units) -> list[Item]:
     """Ordinates of the blank's edges and its bend lines, up the left and along the bottom."""
-    ups = {0.0, flat.width} | {b.start[1] for b in flat.bends if _level(b)}
-    acrosses = {0.0, flat.length} | {b.start[0] for b in flat.bends if _upright(b)}
+    ups = [0.0, flat.width, *(b.start[1] for b in flat.bends if _level(b))]
+    acrosses = [0.0, flat.length, *(b.start[0] for b in flat.bends if _upright(b))]
+    for edge in (e for e in flat.outline.edges if not e.bulge and e.chord > LEAST_STEP):
+        (ax, ay), (bx, by) = edge.start, edge.end
+        ups += [ay] if abs(ay - by) < 1e-6 else []
+        acrosses += [ax] if abs(ax - bx) < 1e-6 else []
     found: list[Item] = []
-    for at, level in spread(sorted(ups), scale):
+    for at, level in spread(_apart(ups), scale):
         y = level * scale
         found.append(path(((-1.0, y), (-3.0, y), (-6.0, at), (-8.0, at)), "thin"))
         words = length_words(level, units)
         found.append(Text((-8.6, at - 0.36 * SIZE), words, SIZE, "right"))
-    for at, level in spread(sorted(acrosses), scale):
+    for at, level in spread(_apart(acrosses), scale):
         x = level * scale
         found.append(path(((x, -1.0), (x, -3.0), (at, -6.0), (at, -8.0)), "thin"))
         words = length_words(level, units)
         found.append(Text((at + 0.36 * SIZE, -8.6), words, SIZE, "right", angle=90.0))
     found.append(Circle((0.0, 0.0), 1.4, "thin", filled=True))
-    found.append(Text((2.0, -4.0), "datum", SIZE))
+    word = Text((0.0, 0.0), "datum", SIZE)
+    spots = [(2.0, -4.0), (-2.0 - word.width, -4.0), (-9.0 - word.width, -4.5), (2.0, 2.0)]
+    found += free_place((word,), spots, found, EVERYWHERE)
+    return found
+
+
+def _apart(levels: Sequence[float]) -> list[float]:
+    """Levels in order, each once."""
+    found: list[float] = []
+    for level in sorted(levels):
+        if not found or level - found[-1] > 0.05:
+            found.append(level)
     return found
 
 
@@ -158,7 +174,7 @@ class _Bend:
         return free_place((text,), spots, taken, EVERYWHERE)
 
 
-def _hole_label(hole: Hole, scale: float, taken: Sequence[Item]) -> Sequence[Item]:
+def hole_label(hole: Hole, scale: float, taken: Sequence[Item]) -> Sequence[Item]:
     """The hole's name beside it or, where that is taken, farther off at the end of a line."""
     x, y = hole.u * scale, hole.v * scale
     r = (hole.diameter / 2 + hole.slot_length / 2) * scale + 0.8
@@ -191,11 +207,11 @@ def _upright(bend: Bend) -> bool:
     return abs(bend.start[0] - bend.end[0]) < 1e-6
 
 
-def corner_radii(flat: FlatPattern) -> str:
-    """The radii of the outline in words, how many of each: "4X R6, 2X R3.18"."""
+def corner_radii(flat: FlatPattern, units: Units) -> str:
+    """The radii of the outline in words, how many of each: "4X R6 [0.236], 2X R3.18 [0.125]"."""
     counted: dict[str, int] = {}
     for edge in flat.outline.edges:
         if edge.bulge:
-            name = f"R{plain(edge.radius + 1e-7)}"
+            name = f"R{length_words(edge.radius, units)}"
             counted[name] = counted.get(name, 0) + 1
     return ", ".join(f"{count}X {name}" for name, count in counted.items())

@@ -6,13 +6,14 @@ part's own origin at (0, 0) of the front view.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.block import Block, joined
 from hangpost.generators.writers.dimension import fitted
-from hangpost.generators.writers.ink import Place
+from hangpost.generators.writers.flat_view import hole_label
+from hangpost.generators.writers.ink import Circle, Place, Text
 from hangpost.generators.writers.sheet import Item
 from hangpost.generators.writers.shop_words import length_words
 from hangpost.generators.writers.views import CORNER, FRONT, RIGHT, TOP, Look, Sight, View
@@ -97,7 +98,20 @@ def _front(sights: Sights, scale: float, units: Units) -> Block:
         ),
     ]
     items += _pin_sizes(sights, scale, units, "front")
+    if sights.part.flat_pattern() is None:  # no flat that shows where the hole table counts from
+        items += _datum((left * scale, bottom * scale))
+        for bore in (b for b in sights.part.bores if abs(b.axis[2]) > 0.999):
+            at = replace(bore.hole, u=bore.origin[0], v=bore.origin[1])
+            items += hole_label(at, scale, items)
     return Block(tuple(items))
+
+
+def _datum(at: Point) -> tuple[Item, ...]:
+    """The corner that the hole table counts from."""
+    return (
+        Circle(at, 1.4, "thin", filled=True),
+        Text((at[0] - 1.6, at[1] - 3.2), "datum", 2.2, "right"),
+    )
 
 
 def _top(sights: Sights, scale: float, units: Units) -> Block:

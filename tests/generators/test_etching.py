@@ -25,7 +25,7 @@ from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.reading import read_shop, site_from_bytes
 from hangpost.generators.verify.cut_files import cut_faults
 from hangpost.generators.verify.listed import ListedPart
-from hangpost.generators.writers.drawing_tables import notes
+from hangpost.generators.writers.drawing_notes import notes
 from hangpost.generators.writers.dxf import flat_dxf
 from hangpost.generators.writers.etching import CLEAR, HEIGHTS, etching
 from hangpost.generators.writers.ink import Text

@@ -20,7 +20,7 @@ from hangpost.generators.strength import welds
 from hangpost.generators.survey.display import both
 from hangpost.generators.survey.reading import site_from_bytes
 from hangpost.generators.survey.starter import starter
-from hangpost.generators.writers.drawing_tables import notes
+from hangpost.generators.writers.drawing_notes import notes
 from hangpost.generators.writers.installation_steps import _seams
 from hangpost.parts.weld_ear import WeldEar
 

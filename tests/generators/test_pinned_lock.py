@@ -16,7 +16,7 @@ from hangpost.generators.judging.pinned import slot_washer
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.strength import timber, yield_modes
 from hangpost.generators.survey.shop import Drawings, Shop
-from hangpost.generators.writers.drawing_tables import notes
+from hangpost.generators.writers.drawing_notes import notes
 from hangpost.generators.writers.installation_steps import WITH_LOCK
 from hangpost.parts.bodies import Bar, Body
 from hangpost.parts.crossing_plate import CrossingPlate

@@ -1,0 +1,148 @@
+"""The notes of a shop drawing: tolerances, the mark, radii, welds, what the finish does.
+
+Units: mm inside, the shop's unit first on paper.
+"""
+
+from hangpost.generators.hardware.spring_pins import spring_pin
+from hangpost.generators.survey.display import plain
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.units import INCH, Units
+from hangpost.generators.writers.drawing_tables import CUT, FORMED, HOLE
+from hangpost.generators.writers.etching import HEIGHTS, etching
+from hangpost.generators.writers.flat_view import corner_radii
+from hangpost.generators.writers.shop_words import length_words, weld_words
+from hangpost.parts.crossing_plate import CrossingPlate
+from hangpost.parts.flat import FlatPattern
+from hangpost.parts.lock_receiver import LockReceiver
+from hangpost.parts.part import Part
+from hangpost.parts.plate_washer import PlateWasher
+from hangpost.parts.saddle import SaddleBlock
+from hangpost.parts.wedge import WedgeShim
+from hangpost.parts.weld_ear import WeldEar
+
+
+def notes(part: Part, shop: Shop) -> tuple[str, ...]:
+    """Tolerances, what the finish does, and how the part is to be made."""
+    if part.process == "print":
+        return (
+            "Print ASA (PETG second choice, never PLA), at least 5 walls, 40 % filling or more, "
+            "lying as in the file. Dark plastic creeps in the sun.",
+            "The block is in compression only; steel sleeves in its bores take the clamping force. "
+            "Re-tighten after 1 week and 1 month.",
+            *_key_sizes(part, shop.drawings.units),
+        )
+    flat = part.flat_pattern()
+    assert flat is not None
+    angle, units = plain(shop.bending.angle_tolerance), shop.drawings.units
+    cut, hole, formed = (_slack(v, units) for v in (CUT, HOLE, FORMED))
+    return (
+        f"Cut from {part.mark}_mm.dxf, true size in mm: no kerf, no lead-ins; shop to add. "
+        + _marking(part, flat, shop),
+        f"Unless stated: cut edges and hole positions {cut}, hole diameters {hole}, across bends "
+        f"{formed}, bends ±{angle}°. Break all edges 0.5 mm.",
+        f"Outline radii: {corner_radii(flat, units) or 'none'}. {_tapped(part, shop)} Remove "
+        "spatter.",
+        *_weld(part, shop.drawings.units),
+        *_pinned(part, shop),
+        *finish_notes(shop),
+        *_bare_for_weld(part, shop),
+        *_grain(flat),
+    )
+
+
+def _marking(part: Part, flat: FlatPattern, shop: Shop) -> str:
+    """How the part gets its mark, and which side is seen."""
+    if not shop.drawings.etch:
+        return "Seen on the marked face: write the mark on the side that lies up."
+    mark = etching(flat, part.mark)
+    if mark is None:
+        return (
+            f"Not etched: no place for letters {plain(HEIGHTS[-1])} mm high; write the mark on the "
+            "side that lies up."
+        )
+    zinc = " The zinc may fill it: tie on a tag too." if shop.finish == "galvanised" else ""
+    return (
+        f"Etched side up; the mark is on layer ETCH of {part.mark}-bends_mm.dxf, letters "
+        f"{plain(mark.height)} mm high.{zinc}"
+    )
+
+
+def _tapped(part: Part, shop: Shop) -> str:
+    """Which holes get a thread."""
+    if not isinstance(part, CrossingPlate):
+        return "No tapped holes."
+    taken = ", ".join(hole.name for hole in part.holes if hole.use == "join")
+    after = " after the zinc" if shop.finish == "galvanised" else ""
+    return f"Tap holes {taken} {shop.fasteners.bolts[0]}{after}."
+
+
+def _pinned(part: Part, shop: Shop) -> tuple[str, ...]:
+    """What is drilled and pinned on site, once the lock is set."""
+    pin = spring_pin(shop).words
+    if isinstance(part, (CrossingPlate, LockReceiver)):
+        return (
+            f"On site, once the lock is set: drill {pin} through a pin hole of each slot washer "
+            "and this plate together, drive a spring pin in flush. No hole for it is cut here.",
+        )
+    if isinstance(part, PlateWasher) and part.pin:
+        return (
+            f"Holes B and C guide the drill for a {pin} spring pin: use one, keep the other for "
+            "the next setting.",
+        )
+    return ()
+
+
+def _weld(part: Part, units: Units) -> tuple[str, ...]:
+    """How the part is welded on, if it is."""
+    if not isinstance(part, WeldEar) or not part.weld_leg:
+        return ()
+    return (f"Weld to the post: {weld_words(part, units)}; wire or electrode of 70 ksi.",)
+
+
+def _bare_for_weld(part: Part, shop: Shop) -> tuple[str, ...]:
+    """What a zinc coat means for an edge that is welded on site (common practice, no source)."""
+    if not isinstance(part, WeldEar) or shop.finish != "galvanised":
+        return ()
+    return (
+        "Welded to a standing post: no zinc within 25 mm of the seam (mask or grind off: the fumes "
+        "are harmful); zinc-rich paint over the finished weld.",
+    )
+
+
+def _key_sizes(part: Part, units: Units) -> tuple[str, ...]:
+    """What the views of a printed block do not give as a dimension."""
+    if isinstance(part, WedgeShim):
+        thin, thick = (length_words(v, units) for v in part.ends)
+        return (
+            f"Tapers {plain(abs(part.tilt_u))}° across and {plain(abs(part.tilt_v))}° up and down: "
+            f"{thin} at the thin corner, {thick} at the thick one; a vee marks each thick side.",
+        )
+    if isinstance(part, SaddleBlock):
+        radius = length_words(part.outside / 2 + part.fit, units)
+        return (f"Hollow: R{radius}, for a post of {length_words(part.outside, units)} outside.",)
+    return ()
+
+
+def _slack(value: float, units: Units) -> str:
+    """A tolerance in both units."""
+    inch, metric = f"±{value / INCH:.3f} in", f"±{value:g} mm"
+    return f"{inch} [{metric}]" if units == "in" else f"{metric} [{inch}]"
+
+
+def finish_notes(shop: Shop) -> tuple[str, ...]:
+    """What the finish does to the holes."""
+    return {
+        "galvanised": (
+            "Hot-dip galvanise after bending and welding; bolt holes are drawn "
+            f"{plain(shop.fits.zinc)} mm wide for the zinc. Pin holes: "
+            "ream or mask to the size drawn. Vent hollows.",
+        ),
+        "painted": ("Paint after bending; mask pin holes and seats that are clamped.",),
+        "stainless": ("Stainless: passivate; no contact with zinc or plain steel fasteners.",),
+        "plain": ("No finish: the owner protects it; bare steel rusts outdoors.",),
+    }[shop.finish]
+
+
+def _grain(flat: FlatPattern) -> tuple[str, ...]:
+    tight = any(b.radius < flat.thickness - 1e-9 for b in flat.bends)
+    return ("Inside radius under one thickness: bend across the grain.",) if tight else ()
