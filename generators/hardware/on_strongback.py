@@ -8,7 +8,7 @@ rails' faces. Units: mm.
 
 from dataclasses import dataclass
 
-from hangpost.generators.hardware.design import Bought, Placed, Template
+from hangpost.generators.hardware.design import Placed, Template
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.leaf_channel import (
@@ -19,7 +19,7 @@ from hangpost.generators.hardware.leaf_channel import (
 )
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.slots import round_holes
-from hangpost.generators.hardware.tightening import full_tension, through_tube
+from hangpost.generators.hardware.tightening import full_tension, through_tube, under_bar
 from hangpost.generators.hardware.tube import rail_tube
 from hangpost.generators.hardware.u_bolted import UBolted, u_size
 from hangpost.generators.pivots.mount import Mount
@@ -53,7 +53,7 @@ def bracket_on_strongback(
         columns=1,
     )
     channel = leaf_channel(hung, shop, problem, mount, picks, bed)
-    needed = 2 * (channel.columns[-1] + (0.5 + EDGE) * channel.slot.diameter)
+    needed = 2 * (channel.columns[-1] + _rim(channel.slot.diameter, shop))
     width = _width(needed, shop)
     bar_seat, seat = seat_frame(mount, face), seat_frame(mount, bed.seat_y)
     held = _Held(hung=hung, shop=shop, picks=picks, mount=mount, width=width, seat=bar_seat)
@@ -77,7 +77,6 @@ def bracket_on_strongback(
         rides="leaf",
         tension=full_tension(shop, bolt.size),
     )
-    ends = () if held.is_round else (held.fixing(bar),)
     rails = held.kit(bar, (low, high))
     pinned, pin_bought = leaf_pin(hung, shop, mount, channel)
     return Kit(
@@ -89,13 +88,14 @@ def bracket_on_strongback(
             pinned,
         ),
         tools=(*fixing.sockets(shop, channel.reach), *rails.tools),
-        templates=_templates(hung, bar, held, mount),
+        templates=_templates(hung, bar, held, mount, (low, high)),
         bought=(*fixing.bought(shop), *rails.bought, *pin_bought),
-        fixings=(fixing, *ends),
+        fixings=(fixing, *rails.fixings),
         reasons=(
             f"No rail is near the pins' height of {mount.height:.0f} mm: a bar {width:.0f} x "
             f"{STRONGBACK:.4g} mm between the rails at {low:.0f} and {high:.0f} mm carries the "
-            "leaf bracket. Tie it to the rails last.",
+            "leaf bracket. Tie it to the rails last."
+            + (" Then drill its locking bolts into both rails." if held.is_round else ""),
         ),
     )
 
@@ -111,6 +111,11 @@ def _members(hung: HungLeaf, mount: Mount) -> tuple[float, float]:
             "them to carry a strongback: move actuator.height between two rails or to a rail"
         )
     return max(below), min(above)
+
+
+def _rim(hole: float, shop: Shop) -> float:
+    """From a hole's middle to the edge of the bar: so that it neither tears nor cuts badly."""
+    return max((0.5 + EDGE) * hole + 2.0, hole / 2 + shop.cutting.edge_factor * STRONGBACK + 0.5)
 
 
 def _width(needed: float, shop: Shop) -> float:
@@ -149,15 +154,16 @@ class _Held:
         half = float(self.hung.leaf.rail_height) / 2
         hole = self.shop.bolt_hole(self.size)
         legs = self.u_bolt.pitch / 2 if self.is_round else 0.0
-        return max(half, legs + (0.5 + EDGE) * hole + 1.0)
+        return max(half, legs + _rim(hole, self.shop))
 
     def points(self, rail: float) -> tuple[Point, ...]:
         """The bolts at a rail whose centre line is at v = `rail`."""
-        side = self.width / 2 - (0.5 + EDGE) * self.shop.bolt_hole(self.size) - 2.0
-        rows: tuple[float, ...] = (rail,)
-        if self.is_round:
-            rows = (rail - self.u_bolt.pitch / 2, rail + self.u_bolt.pitch / 2)
-        return tuple((u, v) for v in rows for u in (-side, side))
+        side = self.width / 2 - _rim(self.shop.bolt_hole(self.size), self.shop)
+        if not self.is_round:
+            return ((-side, rail), (side, rail))
+        half = self.u_bolt.pitch / 2  # legs at both sides, a locking bolt in the middle
+        legs = tuple((u, v) for v in (rail - half, rail + half) for u in (-side, side))
+        return (*legs, (0.0, rail))
 
     def marks(self, bar: Strongback) -> list[tuple[str, Hole]]:
         """The holes of the bar that lie at a rail, each with its mark."""
@@ -188,41 +194,56 @@ class _Held:
                 placed=(fixing.body(),),
                 tools=fixing.sockets(self.shop, past),
                 bought=fixing.bought(self.shop),
+                fixings=(fixing,),
             )
-        placed: list[Placed] = []
-        tools: list[Placed] = []
-        bought: list[Bought] = []
+        bents = self.bents(bar, rails)
+        return Kit(
+            placed=tuple(each for bent in bents for each in bent.placed()),
+            tools=tuple(each for bent in bents for each in bent.sockets(self.shop, past)),
+            bought=tuple(each for bent in bents for each in bent.bought(self.shop)),
+            fixings=tuple(each for bent in bents for each in bent.fixings),
+        )
+
+    def bents(self, bar: Strongback, rails: tuple[float, float]) -> tuple[UBolted, ...]:
+        """The U-bolts round the lower and the upper rail, and the bolts that lock them."""
+        found = []
         for word, rail in zip(("lower", "upper"), rails, strict=True):
             v = rail - self.mount.height
-            bent = self._bent(word, rail, [m for m in self.marks(bar) if abs(m[1].v - v) < 80.0])
-            placed += bent.placed()
-            tools += bent.sockets(self.shop, past)
-            bought += bent.bought(self.shop)
-        return Kit(placed=tuple(placed), tools=tuple(tools), bought=tuple(bought))
+            at = [m for m in self.marks(bar) if abs(m[1].v - v) < 80.0]
+            found.append(self._bent(word, rail, at, v))
+        return tuple(found)
 
-    def _bent(self, word: str, rail: float, legs: list[tuple[str, Hole]]) -> UBolted:
+    def _bent(self, word: str, rail: float, at: list[tuple[str, Hole]], v: float) -> UBolted:
         x, y, _ = self.seat.origin
+        leaf, bolt = self.hung.leaf, self.u_bolt
+        legs = [m for m in at if abs(m[1].v - v) > 1.0]
+        across = sorted({-h.u for _, h in legs})  # U-bolts, which share the bar's width
+        stood = under_bar(rail_tube(leaf), self.width / len(across)) / 2 / float(self.shop.reserve)
         return UBolted(
             name=f"strongback {word}",
-            bolt=self.u_bolt,
-            at=sorted({-h.u for _, h in legs}),
+            bolt=bolt,
+            at=across,
             legs=legs,
-            locks=(),
+            locks=[m for m in at if abs(m[1].v - v) <= 1.0],
             tube=Frame((x, y, rail), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0)),
             seat=self.seat,
             under=0.0,
             plate=STRONGBACK,
-            wall=0.0,
+            wall=float(leaf.rail_wall or 0.0),
             rides="leaf",
+            tension=min(full_tension(self.shop, self.size), stood),
         )
 
 
-def _templates(hung: HungLeaf, bar: Strongback, held: _Held, mount: Mount) -> tuple[Template, ...]:
-    """The sheet for both rails; U-bolts need no holes in them."""
+def _templates(
+    hung: HungLeaf, bar: Strongback, held: _Held, mount: Mount, rails: tuple[float, float]
+) -> tuple[Template, ...]:
+    """The sheet for both rails; round ones get the holes of the locking bolts only."""
     if held.is_round:
-        return ()
-    drill = Fastener(kind="hex bolt", size=held.size, length=1.0).diameter + 1.0
-    holes = held.fixing(bar).drillings(drill)
+        holes = tuple(hole for bent in held.bents(bar, rails) for hole in bent.drillings())
+    else:
+        drill = Fastener(kind="hex bolt", size=held.size, length=1.0).diameter + 1.0
+        holes = held.fixing(bar).drillings(drill)
     sheet = Template(
         id="leaf-face",
         part_id=bar.id,
@@ -234,7 +255,7 @@ def _templates(hung: HungLeaf, bar: Strongback, held: _Held, mount: Mount) -> tu
         left_side="latch side",
         right_side="hinge side",
         facing="actuator side",
-        through=True,
-        depth=float(hung.leaf.rail_depth),
+        through=not held.is_round,
+        depth=holes[0].depth if held.is_round else float(hung.leaf.rail_depth),
     )
     return (sheet,)

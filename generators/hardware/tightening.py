@@ -4,8 +4,8 @@ Tension from the nut by T / (K d) with K = 0.2 dry (common practice). Units: N, 
 """
 
 from hangpost.generators.hardware.tube import Tube
-from hangpost.generators.strength import bolts
-from hangpost.generators.strength.factors import factor
+from hangpost.generators.strength import bolts, tubes
+from hangpost.generators.strength.factors import allowable, factor
 from hangpost.generators.strength.tables import row, table
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.saddle import SaddleBlock
@@ -40,3 +40,11 @@ def through_print(shop: Shop, size: str, tube: Tube, saddle: SaddleBlock, legs: 
 def through_tube(shop: Shop, size: str, tube: Tube, wide: float) -> float:
     """Tension of a bolt that squeezes so much of a tube's width, the shop's reserve kept."""
     return min(full_tension(shop, size), tube.crush(wide) / float(shop.reserve))
+
+
+def under_bar(tube: Tube, long: float) -> float:
+    """Allowed squeeze of a round tube between a flat bar, so `long` on it, and what is behind.
+
+    Two opposite lines of force: on the safe side of a U-bolt, which hugs it (Roark).
+    """
+    return allowable(tubes.round_crush(tube.fy, tube.side, tube.wall, long), "yield")

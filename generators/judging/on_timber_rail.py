@@ -189,7 +189,7 @@ def _distances(bench: Bench, of: str, held: RailHold, demand: Demand) -> Iterato
     for name, what, value, least, source in found:
         yield bench.fits(
             STRENGTH, f"{of} rail {name} distance", f"{of}: {what}", value=value, least=least,
-            source=source, working=f"D = {d:.2f}",
+            source=source, working=f"{least / d:.3g} D, D = {d:.2f}",
         )  # fmt: skip
 
 

@@ -15,6 +15,7 @@ import numpy as np
 
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.fixing import Fixing
+from hangpost.generators.judging.bar_on_round import bar_on_round
 from hangpost.generators.judging.bench import MAKE, Bench
 from hangpost.generators.judging.bolt_itself import bolt_itself
 from hangpost.generators.judging.demand import Demand
@@ -115,9 +116,16 @@ def strongback_checks(bench: Bench, part: Strongback, loads: PinLoads) -> Iterat
     bar = bar_of(bench, part)
     yield _stressed(bench, bar, loads)
     yield _lost(bench, bar, loads)
-    fixing = bench.fixing("strongback")
-    if fixing is None:
-        yield not_judged(bench, f"{part.id} fasteners", f"the U-bolts of {part.id} on round rails")
+    word = "lower" if bar.low <= bar.high else "upper"
+    fixing = bench.fixing("strongback") or bench.fixing(f"strongback {word}")
+    locks = bench.fixing(f"strongback {word} locking")
+    if fixing is None or (fixing.fastener.kind == "U-bolt" and locks is None):
+        yield not_judged(bench, f"{part.id} fasteners", f"the fasteners of {part.id}")
+        return
+    if locks is not None:
+        held, locked = (end_demand(part, bar, each, loads) for each in (fixing, locks))
+        yield _bearing(bench, f"{OF} bolt on the bar", part, part.fixing_hole, locks, locked, loads)
+        yield from bar_on_round(bench, OF, fixing, locks, held, loads, part.width)
         return
     yield from _ends(bench, part, bar, fixing, loads)
 

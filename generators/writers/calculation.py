@@ -30,7 +30,8 @@ INTRODUCTION = (
     "Allowable-stress design: nominal strengths of AISC 360 over Omega, reference values of the "
     "NDS times their factors, loads times the house factors below, every limit over the shop's "
     "reserve. This is a screening by rules, not the work of a structural engineer: the local code "
-    "and a competent person decide. Footing, soil, rot, hinges and the leaf itself are outside. "
+    "and a competent person decide. Footing, soil, rot, hinges and the leaf but for its rail are "
+    "outside. "
     "Prying is left out beyond the tilting of a seat about its edge."
 )
 OUTSIDE = (

@@ -19,9 +19,9 @@ from .family import survey
 from .judged_gates import SHOP
 
 E = 200_000.0
-RAILS = {"square_tube": {}, "timber": {"rails": '["6 1/2", "25", "46"]', "member": '"4x4"',
+RAILS = {"square_tube": {}, "round_tube": {"member": '"1.90x0.145"'}, "timber": {"rails": '["6 1/2", "25", "46"]', "member": '"4x4"',
                                        "thickness": '"3 1/2"'}}  # fmt: skip
-APART = ("closed leaf", "hanging post", "crushed", "pressure of")
+APART = ("closed leaf", "hanging post", "crushed", "pressure of", "U-bolt")
 
 
 @cache
@@ -54,7 +54,7 @@ def test_bar_bolts_and_bracket_on_it_are_judged(frame: str) -> None:
 
     assert not [name for name in checks if "not judged" in name]
     for name in ("strongback bending and torsion", "strongback lost travel",
-                 "strongback bolt on the bar", "strongback bolt shear and tension",
+                 "strongback bolt on the bar",
                  "leaf bracket bolt on the bar", "leaf bracket rail bending"):  # fmt: skip
         assert f"strength: {name}" in checks, name
     # the bracket's own bolts stand in the bar and in no rail
@@ -154,6 +154,38 @@ def test_stouter_bar_is_never_used_more_and_never_gives_more() -> None:
         stouter = replace(BAR, **{key: getattr(BAR, key) + step})
         assert all(b > a for a, b in zip(BAR.allowed, stouter.allowed, strict=True))
         assert stouter.give(force)[0] < BAR.give(force)[0]
+
+
+def test_locking_bolts_hold_a_bar_on_round_rails() -> None:
+    """Friction alone would let it slide; the bolt at the nearer rail takes its share, by statics."""
+    bench = made("round_tube")
+    checks = {c.id: c for c in strength_checks(bench, ("leaf",))}
+    low, high = sorted(map(abs, part(bench).members))
+    force = np.abs(bench.loads["leaf"].force)
+    shared = np.hypot(force[:, 0], force[:, 1]) * high / (low + high)
+    bolts = [f for f in bench.leaf.fixings if f.name.endswith("locking")]
+
+    assert checks["strength: strongback slip of its U-bolts"].status == "warn"
+    for name in ("locking bolt shear", "locking bolt on the rail's wall"):
+        assert checks[f"strength: strongback {name}"].value == pytest.approx(float(shared.max()))
+        assert checks[f"strength: strongback {name}"].status == "pass"
+    assert [len(f.holes) for f in bolts] == [1, 1]
+
+
+def test_bar_on_round_rails_without_locks_is_not_passed_in_silence() -> None:
+    bench = made("round_tube")
+    bare = tuple(f for f in bench.leaf.fixings if not f.name.endswith("locking"))
+    checks = strength_checks(replace(bench, leaf=replace(bench.leaf, fixings=bare)), ("leaf",))
+
+    assert any("strongback fasteners not judged" in c.id for c in checks)
+
+
+def test_sheet_for_round_rails_has_the_locking_bolts() -> None:
+    (sheet,) = [t for t in made("round_tube").leaf.templates if t.id == "leaf-face"]
+    heights = sorted({round(hole.v, 1) for hole in sheet.holes})
+
+    assert len(sheet.holes) == 2 and not sheet.through
+    assert heights == [round(v, 1) for v in part(made("round_tube")).members]
 
 
 def test_a_thin_narrow_bar_fails_and_tells_how_much() -> None:
