@@ -165,6 +165,7 @@ axis_offset = 0  # middle of the leaf to the hinge pin, positive towards the act
 mass = {mass}  # lift the latch edge with a scale: twice that reading
 frame = "square_tube"  # square_tube | round_tube | timber
 member = {member}  # round_tube: outside diameter; timber: "2x4"
+#species = "southern pine"  # of a timber leaf
 rails = {rails}  # heights of the rails' centre lines above ground
 fill = 0.2  # solid share of the face that the wind sees, 0 to 1
 #friction = {friction}  # pull at the latch edge that keeps the leaf moving
