@@ -44,9 +44,15 @@ SADDLES = ("saddle", "rail-saddle")  # of post and leaf bracket
 Judge = Callable[[Bench, Part, PinLoads], Iterator[Check]]
 
 
-def bench_for(site: Site, shop: Shop, hung: HungLeaf, leaf: LeafDesign) -> Bench:
-    """The leaf with its loads, ready to be judged."""
-    loads = {
+def bench_for(
+    site: Site,
+    shop: Shop,
+    hung: HungLeaf,
+    leaf: LeafDesign,
+    known: dict[str, PinLoads] | None = None,
+) -> Bench:
+    """The leaf with its loads, ready to be judged; `known` are these, where they are at hand."""
+    loads = known or {
         at: pin_loads(site, hung, leaf.mount, seat_of(leaf, at), at=at) for at in ("post", "leaf")
     }
     return Bench(

@@ -17,6 +17,7 @@ from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.picks import Picks, usual
 from hangpost.generators.hardware.u_bolted import u_size
 from hangpost.generators.judging.judge import bench_for, make_checks, strength_checks
+from hangpost.generators.judging.loads import PinLoads, pin_loads
 from hangpost.generators.judging.stock import Stock, StockError
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
@@ -24,6 +25,7 @@ from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.parts.fastening import FastenerKind
 from hangpost.parts.flat import ParameterError
+from hangpost.parts.frame import Frame
 from hangpost.parts.part import MILD_STEEL, Part
 from hangpost.parts.tables import shank
 
@@ -34,6 +36,7 @@ NECKS = (4.0, 3.0, 2.5)
 SHORTER = (0.85, 0.65)  # of the travel asked for, tried when nothing passes with all of it; house
 NEARLY = 1.3  # utilisation above which a shorter slot would not help; house
 MARGIN = 1.12  # how far an estimate of the mass may be out; house
+PLAIN = Frame((0.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
 HEADS = 4.0  # diameters of shank that head, washers and nut weigh; common practice
 
 
@@ -44,6 +47,7 @@ class Tried:
     picks: Picks
     mass: float
     worst: Check | None  # the failing check that is farthest over; None when all pass
+    ears: float = 0.0  # how far the ears are over, which hangs on their plate alone
     refused: str = ""  # why it cannot be made at all
 
     @property
@@ -110,24 +114,33 @@ def _tried(job: Job, end: str, candidates: list[tuple[float, Picks]]) -> list[Tr
     """The candidates tried in turn, until no later one can be lighter than one that passed."""
     tried: list[Tried] = []
     best: Tried | None = None
-    hopeless: set[float] = set()  # plates whose ears fail whatever fastens them
+    loads = _loads(job)
+    ears: dict[float, float] = {}  # how far a plate's ears are over, whatever fastens them
+    least = inf  # how far over the best of those is that do not pass
     for estimate, picks in candidates:
         if best is not None and estimate > best.mass * MARGIN:
             break
         plate = float(picks.post_plate.thickness if end == "post" else picks.leaf_plate.thickness)
-        if plate in hopeless:
+        if ears.get(plate, 0.0) >= least:  # it could come no nearer than another did
             continue
-        one = trial(job, end, picks)
+        one = trial(job, end, picks, loads)
         tried.append(one)
         if one.passed and (best is None or one.mass < best.mass):
             best = one
-        if one.worst is not None and _of_the_ears(one.worst):
-            hopeless.add(plate)
+        if one.ears:
+            ears[plate] = max(one.ears, ears.get(plate, 0.0))
+        if not one.passed:
+            least = min(least, one.over)
     return tried
 
 
-def trial(job: Job, end: str, picks: Picks) -> Tried:
-    """One combination made and judged."""
+def _loads(job: Job) -> dict[str, PinLoads]:
+    """Loads on both pins in the frame that every seat is parallel to."""
+    return {at: pin_loads(job.site, job.hung, job.mount, PLAIN, at=at) for at in ("post", "leaf")}
+
+
+def trial(job: Job, end: str, picks: Picks, loads: dict[str, PinLoads] | None = None) -> Tried:
+    """One combination made and judged, by loads that are at hand or are worked out for it."""
     try:
         kit = _kit(job, end, picks)
     except (NoHardware, ParameterError) as error:
@@ -142,12 +155,13 @@ def trial(job: Job, end: str, picks: Picks) -> Tried:
         bought=(),
         fixings=kit.fixings,
     )
-    bench = bench_for(job.site, job.shop, job.hung, leaf)
+    bench = bench_for(job.site, job.shop, job.hung, leaf, loads)
     failed = [check for check in strength_checks(bench, (end,)) if check.status == "fail"]
     if not failed:  # what does not hold need not be asked whether it can be made
         failed = [check for check in make_checks(bench, (end,)) if check.status == "fail"]
     worst = max(failed, key=_over, default=None)
-    return Tried(picks=picks, mass=_mass(kit), worst=worst)
+    ears = max((_over(each) for each in failed if _of_the_ears(each)), default=0.0)
+    return Tried(picks=picks, mass=_mass(kit), worst=worst, ears=ears)
 
 
 def _kit(job: Job, end: str, picks: Picks) -> Kit:

@@ -7,6 +7,7 @@ into mm. Sources: PS 20 (timber), ASME B36.10M (pipe), both through parts/tables
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, Literal
 
 from hangpost.generators.survey.units import QuantityError, Units, parse
@@ -57,6 +58,7 @@ def timber(text: str, surface: Surface) -> Section:
     return Section(first=first, second=second)
 
 
+@lru_cache(maxsize=64)
 def tube(text: str) -> Section:
     """Return the size of a rectangular tube, "4x4x1/4 in" or "100x100 mm" without a wall."""
     sizes = _sizes(text)

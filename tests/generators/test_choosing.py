@@ -6,6 +6,7 @@ import pytest
 
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Design
+from hangpost.generators.judging import trials
 from hangpost.generators.judging.choose import choose, with_reasons
 from hangpost.generators.judging.judge import judge_leaf
 from hangpost.generators.judging.stock import Stock, StockError
@@ -136,3 +137,18 @@ def test_what_cannot_be_made_is_refused_and_not_an_error() -> None:
 
     assert wide.refused
     assert not wide.passed
+
+
+@pytest.mark.parametrize("end", ["post", "leaf"])
+def test_what_is_passed_over_is_no_better_than_what_was_tried(
+    end: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With ears that fail everywhere only some fasteners are tried: the answer is that of all."""
+    one = job(demo().changed({"actuator.thrust": 40_000.0}))
+    best, tried = search(one, end, Stock.of(SHOP))
+    monkeypatch.setattr(trials, "_of_the_ears", lambda check: False)
+    every, more = search(one, end, Stock.of(SHOP))
+
+    assert not best.passed
+    assert len(tried) < len(more) if end == "leaf" else len(tried) <= len(more)
+    assert (best.picks, best.over) == (every.picks, pytest.approx(every.over))
