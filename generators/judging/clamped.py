@@ -129,6 +129,7 @@ def _locked(bench: Bench, clamped: Drawn, loads: PinLoads) -> Iterator[Check]:
         least=float(LEAST_LOCKS),
         unit="",
         source="house",
+        working=f"{count} locking bolts, {LEAST_LOCKS} at least",
     )
     if not count:
         return

@@ -39,7 +39,8 @@ from hangpost.parts.wedge import WedgeShim
 from hangpost.parts.weld_ear import WeldEar
 from hangpost.parts.weld_jig import WeldJig
 
-SADDLES = ("saddle", "rail-saddle")  # of post and leaf bracket
+# Of post and leaf bracket, judged with their seats; of the lock, where sleeves take the squeeze.
+SADDLES = ("saddle", "rail-saddle", "latch-saddle", "latch-saddle-behind")
 
 Judge = Callable[[Bench, Part, PinLoads], Iterator[Check]]
 
@@ -127,7 +128,7 @@ def _extension(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
 
 
 def _block(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
-    """A saddle or a wedge under a bracket is judged with its seat; others are not."""
+    """A saddle or a wedge is judged with its seat; one that nobody knows is not."""
     if not isinstance(part, WedgeShim) and part.id not in SADDLES:
         yield unjudged(bench, part)
 

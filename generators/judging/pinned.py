@@ -182,13 +182,15 @@ def _in_steel(
         f"{moment:.0f})^2), Fy 0.6 Fu = {fy:.0f}",
     )
     steel = plates.steel(ROUND if host.kind.startswith("round") else SQUARE)[0]
-    wall = tubes.design_wall(host.wall)
+    wall, near = tubes.design_wall(host.wall), each * (1 + lever / host.depth)
     yield bench.held(
         f"{of} anchor on the wall",
-        f"bolt {fastener.size} of the {of} on the near wall of its host: {when}",
-        demand=each,
+        f"bolt {fastener.size} of the {of} on the near wall of its host, the far wall pulling "
+        f"back: {when}",
+        demand=near,
         allowed=allowable(tubes.bolt_bearing(steel, d, wall), "bearing"),
         unit="N",
         source="AISC 360-16 J3.10(c), Eq. J7-1",
-        working=f"1.8 Fy d t / 2.00 = 1.8 x {steel:.0f} x {d:.2f} x {wall:.2f} / 2.00",
+        working=f"V (1 + e / D) = {each:.0f} x (1 + {lever:.1f} / {host.depth:.1f}); 1.8 Fy d t / "
+        f"2.00 = 1.8 x {steel:.0f} x {d:.2f} x {wall:.2f} / 2.00",
     )

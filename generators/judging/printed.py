@@ -45,6 +45,7 @@ def pressed_print(
         least=float(LEAST_BOLTS),
         unit="",
         source="house",
+        working=f"{len(demand.holes)} holes, {LEAST_BOLTS} at least",
     )
     if fixing.fastener.kind == "hex bolt" and fixing.tension:
         fy, steel = bench.steel[0], sleeves.section(fixing.fastener)

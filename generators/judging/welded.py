@@ -126,6 +126,7 @@ def _legs(bench: Bench, welded: Welded) -> Iterator[Check]:
         value=ear.weld_leg,
         least=welds.least_leg(min(ear.plate_thickness, tube.wall)),
         source="AISC 360-16 Table J2.4",
+        working=f"thinner part min({ear.plate_thickness:.2f}, {tube.wall:.2f})",
     )
     yield bench.fits(
         STRENGTH,
@@ -134,6 +135,7 @@ def _legs(bench: Bench, welded: Welded) -> Iterator[Check]:
         value=ear.weld_leg,
         most=WALL_LEG * tube.wall,
         source="house: 1.5 walls, a larger one burns through",
+        working=f"{WALL_LEG:g} t = {WALL_LEG:g} x {tube.wall:.2f}",
         warning=True,
     )
 

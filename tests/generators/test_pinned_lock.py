@@ -182,3 +182,21 @@ def test_drawings_list_and_sheet_say_what_is_pinned() -> None:
     assert "spring pins" in WITH_LOCK["crossing plate"]
     lock = bench.leaf.lock
     assert lock is not None and any("drill 1/4 in" in note for note in lock.notes)
+
+
+def test_nothing_of_a_lock_is_unjudged_whatever_it_stands_on() -> None:
+    for host in HOSTS:
+        assert not [name for name in told(made(host)) if "not judged" in name], host
+
+
+def test_bolt_through_a_post_presses_its_near_wall_by_more_than_the_wind() -> None:
+    """Two walls as supports of a bolt pulled outside them: P (1 + e / D), textbook statics."""
+    bench = made("square_steel")
+    lock, washer = bench.leaf.lock, slot_washer(bench, "level")
+    assert lock is not None and washer is not None
+    each = told(bench)["crossing plate pin shear"].value
+    u, v = washer.pin_at
+    lever = lock.behind + washer.plate_thickness / 2
+    near = each * v / (u**2 + v**2) ** 0.5 * (1 + lever / 101.6)
+
+    assert told(bench)["crossing plate anchor on the wall"].value == pytest.approx(near)
