@@ -124,7 +124,11 @@ def _drawings(design: Design, shelf: Shelf, stamp: Stamp, report: Report, writte
     for number, (part, quantity) in enumerate(design.parts):
         report("drawing the parts", number, len(design.parts))
         _drawing(part, quantity, design, shelf, stamp, written)
-    gates = [assembly_sheet(leaf, shelf.look, design.shop, stamp) for leaf in design.leaves]
+    count = len(design.leaves)
+    gates = [
+        assembly_sheet(leaf, shelf.look, design.shop, stamp, f"{k} of {count}")
+        for k, leaf in enumerate(design.leaves, 1)
+    ]
     written.files["fabricate/assembly-drawing.pdf"] = _paper(gates, "assembly", stamp)
     for ending, gate in zip(("", "-2"), gates, strict=False):
         written.files[f"fabricate/assembly-drawing{ending}_mm.dxf"] = sheet_dxf(gate)

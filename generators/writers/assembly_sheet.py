@@ -31,7 +31,9 @@ RATIOS: Final = (8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 75, 100)
 SMALLER: Final = tuple(1 / ratio for ratio in RATIOS)
 
 
-def assembly_sheet(leaf: LeafDesign, look: Look, shop: Shop, stamp: Stamp) -> Sheet:
+def assembly_sheet(
+    leaf: LeafDesign, look: Look, shop: Shop, stamp: Stamp, number: str = "1 of 1"
+) -> Sheet:
     """The assembly of one leaf on one sheet."""
     paper = PAPERS[shop.drawings.paper[0]]
     left, bottom, right, top = field_of(paper)
@@ -50,7 +52,7 @@ def assembly_sheet(leaf: LeafDesign, look: Look, shop: Shop, stamp: Stamp) -> Sh
             break
     else:
         raise ValueError("no scale puts the assembly on this paper")
-    lowest = title_block(_title(leaf, scale, shop, stamp), stamp).at(column, bottom)
+    lowest = title_block(_title(leaf, scale, shop, stamp, number), stamp).at(column, bottom)
     side = _elevation(
         leaf, seen, stamp.units, (column, lowest.box[3] + GAP, right, table.box[1] - GAP)
     )
@@ -63,14 +65,14 @@ def assembly_sheet(leaf: LeafDesign, look: Look, shop: Shop, stamp: Stamp) -> Sh
     )
 
 
-def _title(leaf: LeafDesign, scale: float, shop: Shop, stamp: Stamp) -> Title:
+def _title(leaf: LeafDesign, scale: float, shop: Shop, stamp: Stamp, number: str) -> Title:
     return Title(
         mark=f"assembly {leaf.name}".strip(),
         name="plan closed, half open and open; elevation, actuator side",
         rows=(("hand", leaf.hand), ("finish", shop.finish)),
         scale=scale,
         angle=shop.drawings.angle,
-        sheet="1 of 1",
+        sheet=number,
     )
 
 

@@ -94,7 +94,14 @@ def _before(
             ),
             height_picture(elevation(leaf, look), leaf.problem.height, units),
         ),
-        Step("Drill", (*drills, "Have services located first. Mask for treated timber.")),
+        Step(
+            "Drill",
+            (
+                *drills,
+                "In brackets: how much larger the fraction is, in mm. Have services located first. "
+                "Mask for treated timber.",
+            ),
+        ),
     )
 
 

@@ -1,5 +1,7 @@
 """Cut list and list of bought things on paper, laid on its side. Frame: mm on the sheet."""
 
+from dataclasses import replace
+
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.drawing import field_of
@@ -29,7 +31,7 @@ def list_sheets(design: Design, stamp: Stamp) -> tuple[Sheet, ...]:
         )
         sheets.append(sheet)
 
-    for whole in (cut_table(design, stamp.units), buy_table(design)):
+    for whole in map(_priced, (cut_table(design, stamp.units), buy_table(design))):
         for table in whole.narrowed(right - left).cut(top - bottom - FOOT - 12.0):
             if y - table.height < bottom + FOOT + 4.0:
                 close()
@@ -90,6 +92,19 @@ def buy_table(design: Design) -> Table:
         rows=rows,
         align=("left", "right", "left", "left", "left", "right"),
         size=SIZE,
+    )
+
+
+def _priced(table: Table) -> Table:
+    """The table, without its last column when no price is known."""
+    if any(row[-1] for row in table.rows):
+        return table
+    return replace(
+        table,
+        head=table.head[:-1],
+        rows=tuple(row[:-1] for row in table.rows),
+        align=table.align[:-1],
+        title=table.title.replace("; price of all", ""),
     )
 
 

@@ -148,14 +148,16 @@ def test_pieces_lie_on_the_sheet_and_apart(length, width):
 
 
 def test_nest_file_holds_every_cut_once():
-    (nest,) = nests(design().parts, StockSheet())
-    document = ezdxf.read(io.StringIO(nest_dxf(nest).decode()))
-    assert not document.audit().errors
-    space = document.modelspace()
-    loops = sum(len(p.loops) for p in nest.laid)
-    assert len(space.query('*[layer=="CUT"]')) == loops
-    assert len(space.query('LWPOLYLINE[layer=="STOCK_DO_NOT_CUT"]')) == nest.sheets
-    assert {e.dxftype() for e in space} <= {"LWPOLYLINE", "CIRCLE"}
+    found = nests(design().parts, StockSheet())
+    assert found
+    for nest in found:
+        document = ezdxf.read(io.StringIO(nest_dxf(nest).decode()))
+        assert not document.audit().errors
+        space = document.modelspace()
+        loops = sum(len(p.loops) for p in nest.laid)
+        assert len(space.query('*[layer=="CUT"]')) == loops
+        assert len(space.query('LWPOLYLINE[layer=="STOCK_DO_NOT_CUT"]')) == nest.sheets
+        assert {e.dxftype() for e in space} <= {"LWPOLYLINE", "CIRCLE"}
 
 
 def test_a_flat_larger_than_the_sheet_is_named():

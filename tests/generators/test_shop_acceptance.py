@@ -6,6 +6,7 @@ hands, inches and millimetres. Read by ezdxf, GDAL (pyogrio) and pdfium.
 
 import io
 import re
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -22,10 +23,13 @@ from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.reading import read_shop, site_from_bytes
 from hangpost.generators.survey.starter import starter
+from hangpost.generators.survey.stock import Prices
+from hangpost.generators.writers.assembly_sheet import assembly_sheet
 from hangpost.generators.writers.drawing import Drawn, part_sheets
 from hangpost.generators.writers.drawing_tables import inspection_table, size_words
 from hangpost.generators.writers.dxf import flat_dxf
 from hangpost.generators.writers.ink import Circle, Text
+from hangpost.generators.writers.list_sheets import list_sheets
 from hangpost.generators.writers.lists import cut_rows
 from hangpost.generators.writers.paper import pdf
 from hangpost.generators.writers.stamp import Stamp
@@ -218,7 +222,11 @@ def test_the_bend_table_tells_way_both_angles_radius_deduction_line_and_leg(name
             way = "UP" if bend.up else "DOWN"
             assert f"B{k} {way} {bend.angle:g}° / {180 - bend.angle:g}°" in words
             assert f"{bend.radius / 25.4 + 1e-8:.3f}" in words
-        assert re.search(r"(lower|left) edge", words), part.mark  # a named edge
+            level = abs(bend.start[1] - bend.end[1]) < 1e-6
+            at, edge = (bend.start[1], "lower edge") if level else (bend.start[0], "left edge")
+            inch, metric = f"{(at + 1e-7) / 25.4:.3f}", f"{at + 1e-7:.2f}".rstrip("0").rstrip(".")
+            pair = (inch, metric) if "numbers in inches" in words else (metric, inch)
+            assert f"{pair[0]} [{pair[1]}] {edge}" in words, part.mark
         assert "marked face up" in words and re.search(r"K 0\.\d{3}", words)
 
 
@@ -281,6 +289,18 @@ def test_a_welded_ear_tells_its_seam_and_keeps_the_zinc_off_it():
     for part, words in found:
         assert "fillet along the whole back edge" in words and f"{part.weld_leg:.1f} mm" in words
         assert "no zinc within 25 mm of the seam" in words
+
+
+def test_sheets_of_a_gate_are_counted_and_lists_have_a_price_column_only_with_prices():
+    design, text, shelf = gate("timber, lock, inches")
+    stamp = Stamp(job="j", site_sha256="7e" * 32, version="0.1.0", record=text)
+    sheet = assembly_sheet(design.leaves[0], shelf.look, design.shop, stamp, "2 of 3")
+    assert "2 of 3" in [i.text for i in sheet.items if isinstance(i, Text)]
+
+    for prices in (None, Prices(currency="EUR", steel=2.5, fastener=1.0)):
+        priced = replace(design, shop=design.shop.model_copy(update={"prices": prices}))
+        heads = [i.text for s in list_sheets(priced, stamp) for i in s.items if isinstance(i, Text)]
+        assert heads.count("price") == (2 if prices else 0)
 
 
 def test_notes_follow_the_finish():
