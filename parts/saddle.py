@@ -191,7 +191,7 @@ class SaddleBlock(PrintedPart):
             (-self.depth - self._axis_w - self.slopes[1] * v) / half
             for v in (self.length / 2, -self.length / 2)
         )
-        if high - low > 1e-9:
+        if abs(high - low) > 1e-9:
             share = (_segments(high) - _segments(low)) / (high - low)
         else:
             share = acos(low) - low * sqrt(1 - low * low)

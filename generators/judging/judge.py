@@ -116,8 +116,10 @@ def _parts(bench: Bench) -> Iterator[tuple[Part, str]]:
 
 
 def _weld_ear(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
-    assert isinstance(part, WeldEar)
-    yield from welded_ear(bench, part, loads)
+    """The ear whose pin is farther out stands for both: on a leaning post they are not alike."""
+    ears = [p.item for p in bench.leaf.placed if isinstance(p.item, WeldEar)]
+    if part == max(ears, key=lambda ear: ear.reach):
+        yield from welded_ear(bench, part, loads)
 
 
 def _extension(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
@@ -129,7 +131,7 @@ def _extension(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
 
 def _block(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
     """A saddle or a wedge is judged with its seat; one that nobody knows is not."""
-    if not isinstance(part, WedgeShim) and part.id not in SADDLES:
+    if not isinstance(part, WedgeShim) and not part.id.startswith(SADDLES):
         yield unjudged(bench, part)
 
 

@@ -65,7 +65,7 @@ def _spread(bench: Bench, fixing: Fixing, tube: Tube) -> float:
 def _saddles(bench: Bench, fixing: Fixing, tube: Tube) -> list[SaddleBlock]:
     """The saddles under and behind a seat on a round post."""
     found = (p.item for p in bench.leaf.placed if p.name.startswith(("upper", "lower")))
-    on_post = [item for item in found if isinstance(item, SaddleBlock) and item.id == "saddle"]
+    on_post = [i for i in found if isinstance(i, SaddleBlock) and i.id.startswith("saddle")]
     return on_post if tube.is_round and fixing.name == "post" else []
 
 

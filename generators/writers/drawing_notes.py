@@ -119,7 +119,15 @@ def _key_sizes(part: Part, units: Units) -> tuple[str, ...]:
         )
     if isinstance(part, SaddleBlock):
         radius = length_words(part.outside / 2 + part.fit, units)
-        return (f"Hollow: R{radius}, for a post of {length_words(part.outside, units)} outside.",)
+        hollow = f"Hollow: R{radius}, for a post of {length_words(part.outside, units)} outside."
+        across, along = (plain(abs(angle)) for angle in part.lean)
+        if part.lean == (0.0, 0.0):
+            return (hollow,)
+        return (
+            hollow,
+            f"The hollow leans {across}° across and {along}° to the seat. Write the mark and UP on "
+            "the block: it fits in its own place only, this way up.",
+        )
     return ()
 
 

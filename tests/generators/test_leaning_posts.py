@@ -9,6 +9,7 @@ from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.hardware.kit import NoHardware
 from hangpost.generators.hardware.picks import usual
+from hangpost.generators.judged import reckoned
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.shop import Printer
@@ -140,3 +141,14 @@ def test_long_saddles_come_in_pieces(shelf: Shelf) -> None:
     assert fits(made) == [] and len(blocks) == 8
     assert all(sorted((b.width, b.length)) <= [100.0, 120.0] for b in blocks)
     assert fouled(made.leaves[0], shelf) == []
+
+
+@pytest.mark.parametrize("fixing", ["saddle", "weld"])
+def test_a_leaning_post_is_judged_like_a_plumb_one_each_check_once(fixing: str) -> None:
+    """Parts that a lean makes unlike are neither judged twice nor passed over."""
+    plumb, turned = (leaning(fixing, lean) for lean in ((0.0, 0.0), (0.8, -1.3)))
+    before, after = ([c.id for c in reckoned(made)] for made in (plumb, turned))
+
+    assert len(set(after)) == len(after)
+    assert {name for name in before if name.startswith("strength")} <= set(after)
+    assert not [name for name in after if "not judged" in name]
