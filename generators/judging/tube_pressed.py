@@ -81,6 +81,7 @@ def pressed_wall(
             most=SLENDER,
             unit="",
             source="AISC 360-10 Table K1.1A",
+            working=f"{tube.side:.1f} / {tube.wall:.2f}",
         )
         yield bench.fits(
             STRENGTH,
@@ -90,4 +91,5 @@ def pressed_wall(
             least=NARROW,
             unit="",
             source="AISC 360-10 Table K1.1A",
+            working=f"{wide:.1f} / {tube.side:.1f}",
         )
