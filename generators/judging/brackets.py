@@ -13,7 +13,8 @@ from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.clamped import clamp_checks
 from hangpost.generators.judging.demand import ON_STEEL, ON_WOOD, on_angle, on_channel
 from hangpost.generators.judging.drawn import Clamped
-from hangpost.generators.judging.ears import Ears, bar_checks, ear_checks
+from hangpost.generators.judging.ear_bars import bar_checks, ear_checks
+from hangpost.generators.judging.ears import Ears
 from hangpost.generators.judging.hosts import on_host
 from hangpost.generators.judging.loads import PinLoads
 from hangpost.generators.judging.printed import pressed_print

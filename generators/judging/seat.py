@@ -12,7 +12,8 @@ import numpy as np
 from hangpost.generators.checks import Check
 from hangpost.generators.judging.bench import MAKE, Bench
 from hangpost.generators.judging.demand import Demand
-from hangpost.generators.judging.ears import Ears, ear_actions
+from hangpost.generators.judging.ear_bars import ear_actions
+from hangpost.generators.judging.ears import Ears
 from hangpost.generators.judging.loads import PinLoads
 from hangpost.generators.strength import bolts, plates
 from hangpost.generators.strength.factors import allowable

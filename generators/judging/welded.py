@@ -17,7 +17,8 @@ import numpy as np
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.tube import Tube, post_tube
 from hangpost.generators.judging.bench import STRENGTH, Bench
-from hangpost.generators.judging.ears import Ears, bar_checks, ear_actions, ear_checks
+from hangpost.generators.judging.ear_bars import bar_checks, ear_actions, ear_checks
+from hangpost.generators.judging.ears import Ears
 from hangpost.generators.judging.loads import Floats, PinLoads
 from hangpost.generators.judging.tube_pressed import Footprint, pressed_wall
 from hangpost.generators.strength import plates, tubes, weld_lines, welds

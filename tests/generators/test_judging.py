@@ -9,7 +9,8 @@ import pytest
 
 from hangpost.generators.hardware.picks import usual
 from hangpost.generators.judging.demand import on_angle
-from hangpost.generators.judging.ears import Ears, ear_checks
+from hangpost.generators.judging.ear_bars import ear_checks
+from hangpost.generators.judging.ears import Ears
 from hangpost.generators.judging.group import Group, lifted
 from hangpost.generators.judging.judge import judge_leaf, make_checks, site_checks, strength_checks
 from hangpost.generators.judging.loads import PinLoads, pin_loads, storm

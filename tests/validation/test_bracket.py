@@ -16,7 +16,8 @@ import pytest
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.judging.demand import on_angle
-from hangpost.generators.judging.ears import Ears, ear_checks
+from hangpost.generators.judging.ear_bars import ear_checks
+from hangpost.generators.judging.ears import Ears
 from hangpost.generators.judging.on_timber import timber_group
 from hangpost.generators.judging.seat import angle_seat
 from hangpost.generators.judging.wood import post_wood
