@@ -9,6 +9,7 @@ import errno
 import os
 import re
 import shlex
+import textwrap
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -64,7 +65,8 @@ def explain(error: Exception) -> Message | None:
     for ancestor in type(error).__mro__:
         status = KNOWN.get(f"{ancestor.__module__}.{ancestor.__qualname__}")
         if status is not None:
-            return Message(str(error), status)
+            text = _wrapped(str(error)) if status == NO_PIVOTS else str(error)
+            return Message(text, status)
     if isinstance(error, ImportError):
         return _missing_library(error)
     if isinstance(error, OSError):
@@ -72,6 +74,14 @@ def explain(error: Exception) -> Message | None:
     if isinstance(error, MemoryError):
         return Message("Cannot go on: there is not enough memory.", WRONG_INPUT)
     return None
+
+
+def _wrapped(text: str) -> str:
+    """Sentences for a narrow window, what follows a dash set in."""
+    return "\n".join(
+        textwrap.fill(line, 79, subsequent_indent="  " if line.startswith("- ") else "")
+        for line in text.splitlines()
+    )
 
 
 def unexpected(error: Exception, args: Sequence[str]) -> Message:

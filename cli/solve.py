@@ -1,6 +1,7 @@
 """`hangpost solve SITE`: where the two pins sit, why, and what else was possible."""
 
 import json
+import textwrap
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -38,7 +39,7 @@ def solve(site: Path, shop: Path | None, as_json: bool, picture: Path | None) ->
     survey, stock = read_survey(site), read_shop(shop)
     head = {"job": survey.site.job, "site_sha256": survey.sha256}
     for note in survey.site.notes:
-        click.echo(f"note: {note.key}: {note.words}", err=True)
+        click.echo(textwrap.fill(f"note: {note.key}: {note.words}", 79), err=True)
     try:
         solved = solve_gate(survey.site, stock)
     except NoPivots as hopeless:  # told by who called us; the map and the data are due before
@@ -85,8 +86,6 @@ def _draw_hopeless(hopeless: "NoPivots", picture: Path, job: str) -> None:
 
 def lines(mount: "Mount", units: "Units", title: str) -> Iterator[str]:
     """What a person reads, within 80 columns."""
-    import textwrap
-
     from hangpost.generators.survey.display import both, inches
 
     def size(mm: float) -> str:

@@ -38,6 +38,20 @@ TAPE_WORDS: Final = "tape, class II of OIML R 35-1, and its reading"
 SIGHTED_WORDS: Final = "tape to the middle of a pin, by eye"
 BENT_WORDS: Final = "ISO 2768-1 class c"
 
+# What the keys of the site file are called at the gate.
+SAID: Final = {
+    "hinge.to_leaf_face": "hinge axis to the post's face towards the leaf",
+    "hinge.to_actuator_face": "hinge axis to the post's face on the actuator side",
+    "leaf.thickness": "thickness of the leaf",
+    "leaf.axis_offset": "middle of the leaf to the hinge axis",
+    "actuator.retracted": "actuator from pin to pin, drawn in",
+    "actuator.stroke": "stroke of the actuator",
+    "fixed.leaf_pivot": "leaf pivot along the leaf",
+    "post.circumference": "girth of the post",
+    "post.measured": "post across",
+    "post.size": "outside diameter of the post",
+}
+
 # Up to this size, plus-minus: ISO 2768-1:1989, Table 1, class c (memory).
 COARSE: Final = ((6.0, 0.3), (30.0, 0.5), (120.0, 0.8), (400.0, 1.2), (1000.0, 2.0), (2000.0, 3.0))
 
@@ -53,6 +67,12 @@ class Source:
     unit: Literal["mm", "degrees"] = "mm"
     value: float | None = None  # what was measured
     given: bool = False  # the site file brought the plus-minus itself
+
+    @property
+    def words(self) -> str:
+        """What it is called by whoever measures; a key of the site file stands behind it."""
+        said = SAID.get(self.name)
+        return f"{said} ({self.name})" if said else self.name
 
     @property
     def sd(self) -> float:

@@ -19,6 +19,7 @@ from hangpost.generators.survey.site import HungLeaf, Site
 
 Solved = tuple[Problem, Mount]
 LINES = 600  # of the search grid: what it chooses is closed in on to 0.01 mm anyhow
+SAME = 1.0  # mm: two places that nobody can tell apart at the gate; house
 FEWER = 10_000  # gates that judge the pair of the other rule: one figure of it is shown
 
 
@@ -105,8 +106,8 @@ def _why_robust(found: Mount, sure: Uncertainty) -> str:
 def _other_rule(chosen: Mount, other: Mount, other_sure: Uncertainty, is_leverage: bool) -> str:
     name = "good leverage with the lightest bracket" if is_leverage else "what stands errors best"
     px, py = other.post_pivot
-    if abs(px - chosen.post_pivot[0]) < 0.05 and abs(py - chosen.post_pivot[1]) < 0.05:
-        return f"Chosen by {name} it would be the same pair."
+    if abs(px - chosen.post_pivot[0]) < SAME and abs(py - chosen.post_pivot[1]) < SAME:
+        return f"Chosen by {name} it would be the same pair, to a millimetre."
     return (
         f"Chosen by {name} the post pivot would be at {mm(px)} along the leaf and {mm(py)} off it:"
         f" least leverage {mm(other.leverage_least)}, bracket moment"

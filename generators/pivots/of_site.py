@@ -27,7 +27,7 @@ from hangpost.generators.survey.stock import Plate
 
 EAR_OVER_PIN = 1.75  # ear's radius as a multiple of the pin's diameter; house
 USUAL_PLATE = 8.0  # mm; house
-LEAF_BRACKET = 75.0  # mm to either side of its pin along the rail; house
+LEAF_BRACKET = 105.0  # mm to either side of its pin along the rail; house
 SADDLE = 12.0  # mm from a round post's nearest line to the seats on its saddles; house
 CORNER = 2.0  # outside corner radius over wall, as AISC takes for square tube
 LEAF_SADDLE = 5.0  # mm from a round rail's nearest line to the seat on its saddle, least; house

@@ -21,9 +21,9 @@ WORDS: Final = {
     "stroke": "stroke left at the far end",
     "leverage": "least leverage",
     "dead centre": "angle left to dead centre",
-    "folded clearance": "post pivot to the leaf",
-    "body clearance": "actuator's body to what is near it",
-    "ear clearance": "brackets' ears to body and leaf",
+    "folded clearance": "distance from the post pivot to the leaf",
+    "body clearance": "room between the actuator's body and what is near it",
+    "ear clearance": "room between the brackets' ears, body and leaf",
     "tied length": "pin to pin when the leaf is tied",
     "far length": "pin to pin at the far end",
     "along the leaf": "where the leaf pivot lands along the leaf",
@@ -68,10 +68,10 @@ class Retake:
 
     def sentence(self, needed: bool) -> str:
         """What to measure again, and what for."""
-        value = "" if self.source.value is None else f" ({both(self.source.value, 'mm')})"
+        value = "" if self.source.value is None else f", {both(self.source.value, 'mm')}"
         start = "Take one measurement again" if needed else "No measurement need be taken again"
         return (
-            f"{start}; the one that would tell most is {self.source.name}{value}: its"
+            f"{start}; the one that would tell most is {self.source.words}{value}: its"
             f" plus-minus of {size(self.source.plus_minus, self.source.unit)}"
             f" ({self.source.basis}) makes {100.0 * self.share:.0f} % of the scatter of the"
             f" {WORDS[self.outcome]}."

@@ -74,8 +74,12 @@ class Uncertainty:
     def sentences(self) -> list[str]:
         """What to tell people, most important first."""
         stroke, far = self.outcome("stroke"), self.outcome("far angle")
+        errors = "gates built with the errors of tape, template, drill and brake"
+        count = f"{self.gates:,}".replace(",", " ")
         said = [
-            f"Of {self.gates} gates built with the errors of tape, template, drill and brake,"
+            f"Of {count} {errors}, all keep every limit with its reserve."
+            if self.kept == 1.0
+            else f"Of {count} {errors},"
             f" {percent(stroke.works)} have stroke enough with the leaf {self.far_end}, and"
             f" {percent(self.works)} work in every respect; {percent(self.kept)} keep every"
             " limit with its reserve.",
@@ -96,7 +100,7 @@ class Uncertainty:
         if self.slot_travel > 0.0:
             said.append(
                 "Tie the leaf pivot on site. Drilled from its paper alone, the leaf bracket needs"
-                f" slots with {size(self.slot_travel)} of travel to absorb 99 of 100 gates."
+                f" slots with {size(self.slot_travel)} of travel to fit in 99 of 100 gates."
             )
         if self.retake is not None:
             said.append(self.retake.sentence(needed=self.kept < SURE))
@@ -123,7 +127,7 @@ class Uncertainty:
                 "sd_without": self.retake.sd_without,
             },
             "outcomes": [outcome_data(each) for each in self.outcomes],
-            "sources": [asdict(source) for source in self.sources],
+            "sources": [{**asdict(source), "words": source.words} for source in self.sources],
             "sentences": self.sentences(),
         }
 

@@ -36,6 +36,11 @@ COARSE = 200  # lines of the grid that a change is first tried on
 TRIES = 8  # changes tried outwards before halving
 
 
+def lower_first(sentence: str) -> str:
+    """A sentence to stand after a colon."""
+    return sentence[:1].lower() + sentence[1:]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WayOut:
     """One number changed by the least that makes the gate possible, solved and verified."""
@@ -76,17 +81,19 @@ class NoPivots(Exception):
 
     def sentences(self) -> list[str]:
         """What to tell people, most important first."""
-        names = " and ".join(self.blocking)
-        said = [f"No usable pair of pivots: {names} cannot be kept together with the rest."]
+        names, short = " and ".join(self.blocking), "falls" if len(self.blocking) == 1 else "fall"
+        said = [f"No usable pair of pivots: where it comes nearest, {names} {short} short."]
+        said += [f"- {row.sentence}" for row in self.misses]
         if len(self.excluding) > 1:
-            said.append(f"What excludes each other: {' and '.join(self.excluding)}.")
-        said += [f"At the best place for the pins: {row.sentence}" for row in self.misses]
+            said.append(f"No place at all keeps {' and '.join(self.excluding)} together.")
         if self.ways_out:
-            said += [way.sentence for way in self.ways_out]
+            several = "Any one of these makes it work, the least bother first:"
+            said.append(several if len(self.ways_out) > 1 else "One change makes it work:")
+            said += [f"- {way.sentence}" for way in self.ways_out]
         else:
             said.append("No single change within reason makes it work; change two things at once.")
         if not self.leaf_to_post.satisfied:
-            said.append(self.leaf_to_post.sentence)
+            said.append(f"Whatever the pivots: {lower_first(self.leaf_to_post.sentence)}")
         return said
 
     def data(self) -> dict[str, Any]:

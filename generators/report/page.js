@@ -61,8 +61,11 @@
     share = Math.min(Math.max(next, 0), 1);
     if (from !== slider) slider.value = String(Math.round(share * steps));
     const angles = gate.leaves.map((leaf) => leaf.open * share);
-    const words = gate.leaves
-      .map((leaf, k) => `${leaf.name ? leaf.name + " leaf " : ""}${Math.abs(angles[k]).toFixed(1)}\u00b0`)
+    const told = angles.map((angle) => Math.abs(angle).toFixed(1));
+    const words = told.length > 1 && told.every((one) => one === told[0])
+      ? `both leaves ${told[0]}\u00b0`
+      : gate.leaves
+      .map((leaf, k) => `${leaf.name ? leaf.name + " leaf " : ""}${told[k]}\u00b0`)
       .join(", ");
     shown.textContent = words;
     slider.setAttribute("aria-valuetext", `open by ${words.replace(/\u00b0/g, " degrees")}`);

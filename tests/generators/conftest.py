@@ -89,3 +89,19 @@ def plate() -> FoldedPlate:
         ),
         k_factor=0.42,
     )
+
+
+@pytest.fixture(scope="session")
+def report() -> Any:
+    """A report page with a job's name and an obstacle's that would break out of it."""
+    from .report_made import EVIL, WALL, demo, made
+
+    return made(demo(EVIL) + WALL)
+
+
+@pytest.fixture(scope="session")
+def read(report: Any) -> Any:
+    """The same page as a browser would find it."""
+    from .report_made import Reader
+
+    return Reader(report.page)

@@ -112,6 +112,7 @@ def test_sentences_name_what_matters() -> None:
     assert mount.sure is not None
     said = " ".join(mount.sure.sentences())
 
-    assert "stroke enough with the leaf closed" in said
+    assert "Of 100 000 gates built with the errors" in said
+    assert "stroke left with the leaf closed" in said
     assert "Tie the leaf pivot on site" in said
     assert "again" in said
