@@ -39,7 +39,7 @@ def test_every_number_on_the_page_is_the_number_in_pack_json(report: Made, read:
             continue
         read_as = float(text.replace("\u2212", "-"))
         places = len(text.partition(".")[2])
-        if str(attributes["data-at"]).endswith(("utilisation", "kept")):
+        if str(attributes["data-at"]).endswith(("utilisation", "kept", "absorbed")):
             read_as /= 100
             places += 2
 
