@@ -185,3 +185,37 @@ def test_the_left_hand_is_the_mirror_image_on_paper():
     assert len(sums) == 1
     assert abs(sums.pop() - middle) < 12.0
     assert [a.y for a in right] == pytest.approx([b.y for b in left])
+
+
+def test_each_centre_has_hairlines_of_ten_millimetres_a_small_dot_and_the_circle_of_its_drill(book):
+    with pdfplumber.open(io.BytesIO(book.pdf())) as pdf:
+        for page in book.pages:
+            read = pdf.pages[page.page - 1]
+            rings = circles_by_pdfplumber(read)
+            high = float(read.height)
+            lines = [
+                (
+                    ((o["x0"] + o["x1"]) / 2 / MM, (high - (o["top"] + o["bottom"]) / 2) / MM),
+                    (o["x1"] - o["x0"]) / MM,
+                    (o["bottom"] - o["top"]) / MM,
+                )
+                for o in read.lines
+            ]
+            for mark in page.marks:
+                here = (mark.x, mark.y)
+                own = [d for x, y, d in rings if hypot(x - here[0], y - here[1]) < 0.05]
+                assert min(own) <= 1.0 and any(abs(d - mark.diameter) < 0.01 for d in own)
+                crossing = [
+                    (w, h) for at, w, h in lines if hypot(at[0] - here[0], at[1] - here[1]) < 0.05
+                ]
+                assert any(w >= 10.0 and h < 0.01 for w, h in crossing)
+                assert any(h >= 10.0 and w < 0.01 for w, h in crossing)
+
+
+def test_every_page_names_revision_input_tool_and_its_number(book):
+    with pdfplumber.open(io.BytesIO(book.pdf())) as pdf:
+        for number, page in enumerate(pdf.pages, 1):
+            text = page.extract_text()
+            for words in ("rev -", f"input {'3f' * 6}", "hangpost 0.1.0", "date and initials"):
+                assert words in text
+            assert f"sheet {number} of {len(pdf.pages)}" in text
