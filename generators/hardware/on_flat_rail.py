@@ -20,12 +20,12 @@ from hangpost.generators.hardware.leaf_channel import (
 )
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
-from hangpost.generators.hardware.sleeves import outside as sleeve_outside
 from hangpost.generators.hardware.slots import Slotted, needed, round_holes, slotted
-from hangpost.generators.hardware.tightening import through_tube
+from hangpost.generators.hardware.tightening import through_sleeves, through_tube
 from hangpost.generators.hardware.tube import rail_tube
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.survey.leaf import Leaf
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.fastening import Fastener
@@ -86,14 +86,7 @@ def bracket_on_flat_rail(
         seat=seat,
         rides="leaf",
         host="steel" if slides else "timber",
-        tension=through_tube(
-            shop,
-            bolt.size,
-            rail_tube(leaf),
-            sleeve_outside(bolt) if spacer else bolt.head.washer_diameter,
-        )
-        if slides
-        else 0.0,
+        tension=_tension(shop, bolt, leaf, spacer) if slides else 0.0,
         slot_washer=made.washer,
     )
     backed: tuple[Placed, ...] = ()
@@ -132,6 +125,14 @@ def bracket_on_flat_rail(
             *((ROUND,) if not slides else (LOCKED,) if picks.leaf_bolts > 1 else ()),
         ),
     )
+
+
+def _tension(shop: Shop, bolt: Fastener, leaf: Leaf, spacer: float) -> float:
+    """How tight the bolts are made on a tube: through sleeves where a spacer lies between."""
+    tube = rail_tube(leaf)
+    if spacer:
+        return through_sleeves(shop, bolt, tube)
+    return through_tube(shop, bolt.size, tube, bolt.head.washer_diameter)
 
 
 def _spacers(

@@ -22,9 +22,8 @@ from hangpost.generators.hardware.leaning_round import (
 from hangpost.generators.hardware.on_bed import pieces
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
-from hangpost.generators.hardware.sleeves import outside as sleeve_outside
 from hangpost.generators.hardware.slots import needed, slotted
-from hangpost.generators.hardware.tightening import through_tube
+from hangpost.generators.hardware.tightening import through_sleeves
 from hangpost.generators.hardware.tube import post_tube
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import SADDLE
@@ -77,7 +76,7 @@ def bracket_on_round(
         pair = pair_at(off)
     bolt = pair.fixing.fastener
     # The squeeze goes through the sleeves, which stand on the wall.
-    tension = through_tube(shop, size, post_tube(hung.post), sleeve_outside(bolt))
+    tension = through_sleeves(shop, bolt, post_tube(hung.post))
     pair = pair.held(host="steel", tension=tension)
     placed: list[Placed] = []
     sleeves: list[Bought] = []

@@ -14,9 +14,8 @@ from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.lean import seated, tilt_of
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.post_sheet import flat_post_sheet
-from hangpost.generators.hardware.sleeves import outside as sleeve_outside
 from hangpost.generators.hardware.slots import needed, slotted
-from hangpost.generators.hardware.tightening import through_tube
+from hangpost.generators.hardware.tightening import through_sleeves, through_tube
 from hangpost.generators.hardware.tube import post_tube
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
@@ -92,8 +91,12 @@ def bracket_on_square_steel(
     assert isinstance(behind, BackingPlate)
     tube = post_tube(hung.post)
     # On a wedge the squeeze goes through sleeves that stand on the wall.
-    wide = sleeve_outside(bolt) if off > 0 else min(behind.width, tube.side)
-    pair = pair.held(host="steel", tension=through_tube(shop, size, tube, wide))
+    tension = (
+        through_sleeves(shop, bolt, tube)
+        if off > 0
+        else through_tube(shop, size, tube, min(behind.width, tube.side))
+    )
+    pair = pair.held(host="steel", tension=tension)
     bracket = Kit(
         placed=(
             *pair.placed,

@@ -3,11 +3,13 @@
 Tension from the nut by T / (K d) with K = 0.2 dry (common practice). Units: N, mm, MPa.
 """
 
+from hangpost.generators.hardware import sleeves
 from hangpost.generators.hardware.tube import Tube
 from hangpost.generators.strength import bolts, tubes
 from hangpost.generators.strength.factors import allowable, factor
 from hangpost.generators.strength.tables import row, table
 from hangpost.generators.survey.shop import Shop
+from hangpost.parts.fastening import Fastener
 from hangpost.parts.saddle import SaddleBlock
 
 PRELOAD = 0.4  # of Fu times the stress area; house: two thirds of a soft bolt's yield
@@ -48,3 +50,10 @@ def under_bar(tube: Tube, long: float) -> float:
     Two opposite lines of force: on the safe side of a U-bolt, which hugs it (Roark).
     """
     return allowable(tubes.round_crush(tube.fy, tube.side, tube.wall, long), "yield")
+
+
+def through_sleeves(shop: Shop, bolt: Fastener, tube: Tube) -> float:
+    """Tension of a bolt whose squeeze goes through steel sleeves that stand on a tube's wall."""
+    yields = float(shop.steel.yield_strength) * sleeves.section(bolt)
+    squashed = allowable(yields, "yield") / float(shop.reserve)
+    return min(through_tube(shop, bolt.size, tube, sleeves.outside(bolt)), squashed)

@@ -2,13 +2,14 @@
 
 import re
 from dataclasses import replace
+from math import pi
 
 import pytest
 
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.hardware.picks import usual
-from hangpost.generators.hardware.tightening import full_tension, through_tube
+from hangpost.generators.hardware.tightening import full_tension, through_sleeves, through_tube
 from hangpost.generators.hardware.tube import Tube
 from hangpost.generators.judging.judge import bench_for, strength_checks
 from hangpost.generators.pivots.gate import solve_gate
@@ -17,6 +18,7 @@ from hangpost.generators.survey.reading import site_from_bytes
 from hangpost.generators.survey.starter import starter
 from hangpost.generators.writers.installation_steps import _tightness
 from hangpost.generators.writers.lists import buy_rows
+from hangpost.parts.fastening import Fastener
 
 from .judged_gates import SHOP
 
@@ -97,3 +99,16 @@ def test_locking_bolts_are_set_last_and_not_by_torque() -> None:
 
     assert u_bolts.startswith("U-bolts") and newton_metres(u_bolts)
     assert "last" in locks and not newton_metres(locks)
+
+
+def test_a_sleeve_is_not_squeezed_past_its_yield() -> None:
+    """Ring of 1.6 mm wall about a 3/8 in bolt: 248.2 x pi x 12.125 x 1.6 / 1.67 over the reserve."""
+    bolt = Fastener(kind="hex bolt", size="3/8", length=100.0)
+    thick = Tube(
+        words="post", side=80.0, depth=80.0, wall=14.0, steel="A500-B-square", is_round=False
+    )
+    ring = pi * (9.525 + 1.0 + 1.6) * 1.6
+
+    assert through_sleeves(SHOP, bolt, thick) == pytest.approx(
+        248.2 * ring / 1.67 / SHOP.reserve, rel=1e-3
+    )
