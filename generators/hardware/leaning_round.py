@@ -38,6 +38,14 @@ def slopes_of(hung: HungLeaf) -> tuple[float, float]:
     return tan(radians(u)), tan(radians(w))
 
 
+def datum_words(hung: HungLeaf) -> str:
+    """What the mark at (0, 0) of its wrap sheet is."""
+    mark = "the post's line nearest to the actuator side, at pin height"
+    if not leans(hung):
+        return mark
+    return f"{mark}; lay the sheet square to the leaning post, and drill level, square to the gate"
+
+
 def bolted_near_middle(hung: HungLeaf, farthest: float) -> None:
     """Refuse a lean that takes the post from under bolts so far above and below the pin."""
     slope, (toward_leaf, toward_actuator) = slopes_of(hung), lean_of(hung)

@@ -14,14 +14,14 @@ from hangpost.generators.hardware.design import (
     Placed,
 )
 from hangpost.generators.hardware.kit import NoHardware
+from hangpost.generators.hardware.lock_host import Host
 from hangpost.generators.hardware.lock_placing import (
-    PAD,
     SADDLE_LEAST,
-    Host,
     Locked,
     LockPlacing,
     half_block,
 )
+from hangpost.generators.hardware.lock_told import PAD
 from hangpost.generators.hardware.spring_pins import spring_pin
 from hangpost.generators.survey.around import Lock
 from hangpost.generators.survey.shop import Shop

@@ -6,18 +6,16 @@ Units: mm.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import inf
 
 from hangpost.generators.hardware.design import (
     Bought,
-    Drilling,
     LockDesign,
     Placed,
-    Rides,
-    Template,
 )
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.kit import Kit
+from hangpost.generators.hardware.lock_host import Host
+from hangpost.generators.hardware.lock_told import lock_notes, lock_sheet
 from hangpost.generators.hardware.picks import bolt_through, lag_into
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.hardware.spring_pins import pins_bought, pins_through, spring_pin
@@ -25,43 +23,14 @@ from hangpost.generators.survey.around import Lock
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.fastening import Fastener
-from hangpost.parts.flat import Hole
 from hangpost.parts.frame import Frame
 from hangpost.parts.lock_receiver import LockReceiver
-from hangpost.parts.loop import rectangle
 from hangpost.parts.part import Part
 from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.saddle import WALL, SaddleBlock, SleeveBore
 from hangpost.parts.spacer import SpacerBlock
-from hangpost.parts.wrap import Wrap
 
-PAD = 3.0  # house: rubber between the stop and the leaf
 SADDLE_LEAST = 8.0  # house: a round post's nearest line to the crossing plate
-POCKET = 5.0  # house: room behind the bolt's end
-STEPS = 5.0  # mm, lines of the re-set table
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Host:
-    """What the receiver is fixed to, in its seat's frame: a post or the second leaf's stile."""
-
-    name: str  # in words
-    kind: str  # timber, round_steel, square_steel
-    seat: Frame
-    depth: float  # through it, square to the seat
-    wide: float  # of its face
-    outside: float | None  # diameter of a round one
-    rides: Rides
-    rails: tuple[float, ...] = ()  # v of what joins it from behind
-    rail: float = 0.0  # half their height
-    ends: tuple[float, float] = (-inf, inf)  # v of its own ends
-    middle: float = 0.0  # u of its middle, the bolt being at u = 0
-    measured: bool = False  # whether somebody has measured where that is
-
-    @property
-    def edges(self) -> tuple[float, float]:
-        """U of its two edges."""
-        return self.middle - self.wide / 2, self.middle + self.wide / 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,7 +94,9 @@ class LockPlacing:
         kit = Kit(
             placed=placed,
             tools=tools,
-            templates=(self._sheet(anchor),),
+            templates=(
+                lock_sheet(self.host, self.lock, self.gap, self.receiver, self.crossing, anchor),
+            ),
             bought=(
                 *setting.bought(self.shop, washers=0)[:1],
                 *self._anchors(anchor),
@@ -144,7 +115,15 @@ class LockPlacing:
             throw=float(self.lock.throw),
             gap=self.gap,
             anchor=anchor,
-            notes=self._notes(),
+            notes=lock_notes(
+                self.host,
+                self.lock,
+                self.gap,
+                self.receiver,
+                self.crossing,
+                behind=self.behind,
+                pin=spring_pin(self.shop).words,
+            ),
         )
         return Locked(kit=kit, design=design)
 
@@ -262,86 +241,6 @@ class LockPlacing:
             )
             sleeves += [sleeve(anchor, b.sleeve_length(b.sleeves[0])) for b in (saddle, far)]
         return tuple(placed), tuple(sleeves)
-
-    def _sheet(self, anchor: Fixing) -> Template:
-        """The sheet for the face: the anchors, and the pocket where the bolt passes the face."""
-        drill = anchor.fastener.diameter + (1.0 if anchor.is_through else -2.0)
-        drilled = list(anchor.drillings(round(drill, 1)))
-        past = float(self.lock.throw) - self.gap
-        if past > 0:
-            h: Hole = self.receiver.opening
-            drilled.append(
-                Drilling(
-                    name=h.name,
-                    u=h.u,
-                    v=h.v,
-                    diameter=h.diameter,
-                    pilot=3.0,
-                    depth=past + POCKET,
-                    slot_length=h.slot_length,
-                    slot_angle=h.slot_angle,
-                )
-            )
-        left, right = self.crossing.sides
-        high, outside = self.crossing.half_height, self.host.outside
-        datum = "the bolt's middle, marked from the closed leaf"
-        flat = outside is None and self.host.measured
-        if outside is not None:
-            left, right = -outside / 4, outside / 4
-            around = Wrap(outside=outside, paper=0.0)
-            drilled = [replace(d, u=around.entry(d.u - self.host.middle)) for d in drilled]
-            datum = "the post's line nearest to the leaf, at the bolt's height"
-        return Template(
-            id="latch-face",
-            part_id=self.crossing.id,
-            face=f"{self.host.name}, face that looks at the leaf",
-            datum=datum,
-            holes=tuple(drilled),
-            edges=self.host.edges if flat else (),
-            edge_names=("post edge, actuator side", "post edge, far side") if flat else (),
-            outline=rectangle(left, -high, right, high, self.crossing.corner),
-            wrap_diameter=outside,
-            height=self.host.seat.origin[2],
-            left_side="actuator side" if self.host.seat.u[1] < 0 else "far side",
-            right_side="far side" if self.host.seat.u[1] < 0 else "actuator side",
-            facing="the leaf",
-            through=anchor.is_through,
-            depth=self.host.depth,
-        )
-
-    def _notes(self) -> tuple[str, ...]:
-        """What the receiver takes, and the re-set table, in lines."""
-        r, throw = self.receiver, float(self.lock.throw)
-        least, most = r.gaps(throw=throw, behind=self.behind)
-        drill = spring_pin(self.shop).words
-        where, off = "", abs(self.host.middle)
-        if self.host.measured:
-            where = f"The latch post's middle stands {off:.0f} mm beside the bolt, as measured. "
-        elif self.host.name == "latch post":
-            where = (
-                "Assumed, nobody measured it (lock.post_proud): the latch post's middle is level "
-                "with the bolt. Check it before drilling. "
-            )
-        table = [
-            f"bolt {line.drop:.0f} mm lower: "
-            + (f"let the receiver down {line.lower:.0f} mm" if line.lower else "leave it")
-            + f", {line.left:.1f} mm left below the bolt"
-            for line in r.reset_table(STEPS)
-        ]
-        return (
-            f"{where}The receiver takes {r.sag_as_set:.1f} mm of sag as set, leads the bolt in up "
-            f"to {r.sag_led_in:.1f} mm and can be let down to follow {r.sag_in_all:.1f} mm in all; "
-            f"sideways it can be set {self.crossing.sideways:.0f} mm either way.",
-            f"The lock holds with a gap from {least:.1f} to {most:.1f} mm; at {self.gap:.1f} mm "
-            f"the bolt stands {r.engagement(throw=throw, gap=self.gap, behind=self.behind):.1f} mm "
-            "into the receiver's plate and past it.",
-            f"The stop stands {PAD:g} mm off the closed leaf: glue a {PAD:g} mm rubber strip on.",
-            f"Tap the crossing plate for the receiver's bolts. Once the lock runs free, drill "
-            f"{drill} through one pin hole of every slot washer and the plate under it, and drive "
-            "a spring pin in: then no setting hangs on friction. To set anew, knock the pin out, "
-            "set, and drill through the other hole of the washer.",
-            *table,
-        )
 
 
 def saddle_for(outside: float, height: float, half: float, bore: float, shop: Shop) -> SaddleBlock:

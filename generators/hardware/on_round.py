@@ -14,6 +14,7 @@ from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit
 from hangpost.generators.hardware.leaning_round import (
     bolted_near_middle,
+    datum_words,
     lean_of,
     leans,
     on_skin,
@@ -187,7 +188,7 @@ def _wrap(hung: HungLeaf, pair: AnglePair, outside: float) -> Template:
         id="post-wrap",
         part_id="post-bracket",
         face="hanging post, wrapped round, front line towards the actuator",
-        datum="the post's line nearest to the actuator side, at pin height",
+        datum=datum_words(hung),
         holes=holes,
         outline=rectangle(-half, -upper.top, half, upper.top, 3.0),
         wrap_diameter=outside,

@@ -16,7 +16,12 @@ from hangpost.generators.hardware.ear_room import widest_root
 from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit
 from hangpost.generators.hardware.lean import plumb_enough
-from hangpost.generators.hardware.leaning_round import leans, on_skin, slopes_of
+from hangpost.generators.hardware.leaning_round import (
+    datum_words,
+    leans,
+    on_skin,
+    slopes_of,
+)
 from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import CORNER
@@ -209,9 +214,7 @@ def _sheet(hung: HungLeaf, ear: WeldEar, held: Held, mount: Mount) -> Template:
         part_id=ear.id,
         face=f"hanging post, {'face' if flat else 'wrapped round, front line'} towards the "
         f"actuator; {words}",
-        datum="leaf-side edge of the post at pin height"
-        if flat
-        else "the post's line nearest to the actuator side, at pin height",
+        datum="leaf-side edge of the post at pin height" if flat else datum_words(hung),
         holes=(),
         outline=_level_band(hung, ear, mount, top)
         if not flat and leans(hung)

@@ -99,7 +99,7 @@ class Wrap:
             Note.along("overlap tab, goes under", (end + TAB / 2, low), (end + TAB / 2, high)),
         ]
         butt = "BUTT LINE"
-        quarters = {0: "DATUM LINE, plumb", 1: "quarter, right", 2: "behind"}
+        quarters = {0: "DATUM LINE, along the post", 1: "quarter, right", 2: "behind"}
         for k, words in (*quarters.items(), (3, "quarter, left")):
             at = self.on_paper(k * pi * self.diameter / 4)
             if min(at - start, end - at) < 1.0:  # the sheet begins here: one line, one name

@@ -1,0 +1,33 @@
+"""What takes the lock's other half: a latch post, or the stile of a second leaf.
+
+Frame: its seat, the face that looks at the leaf, the lock's bolt at u = 0. Units: mm, v up.
+"""
+
+from dataclasses import dataclass
+from math import inf
+
+from hangpost.generators.hardware.design import Rides
+from hangpost.parts.frame import Frame
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Host:
+    """What the receiver is fixed to, in its seat's frame: a post or the second leaf's stile."""
+
+    name: str  # in words
+    kind: str  # timber, round_steel, square_steel
+    seat: Frame
+    depth: float  # through it, square to the seat
+    wide: float  # of its face
+    outside: float | None  # diameter of a round one
+    rides: Rides
+    rails: tuple[float, ...] = ()  # v of what joins it from behind
+    rail: float = 0.0  # half their height
+    ends: tuple[float, float] = (-inf, inf)  # v of its own ends
+    middle: float = 0.0  # u of its middle, the bolt being at u = 0
+    measured: bool = False  # whether somebody has measured where that is
+
+    @property
+    def edges(self) -> tuple[float, float]:
+        """U of its two edges."""
+        return self.middle - self.wide / 2, self.middle + self.wide / 2
