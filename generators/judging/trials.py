@@ -15,6 +15,7 @@ from hangpost.generators.hardware.build import leaf_kit, post_kit
 from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.picks import Picks, usual
+from hangpost.generators.hardware.slots import needed
 from hangpost.generators.hardware.u_bolted import u_size
 from hangpost.generators.judging.judge import bench_for, make_checks, strength_checks
 from hangpost.generators.judging.loads import PinLoads, pin_loads
@@ -49,11 +50,17 @@ class Tried:
     worst: Check | None  # the failing check that is farthest over; None when all pass
     ears: float = 0.0  # how far the ears are over, which hangs on their plate alone
     refused: str = ""  # why it cannot be made at all
+    short: bool = False  # its bolts allow no slots as long as the leaf's are asked to be
 
     @property
     def passed(self) -> bool:
         """Whether it can be made and every check passes."""
         return self.worst is None and not self.refused
+
+    @property
+    def whole(self) -> bool:
+        """Whether it passes with slots as long as asked for."""
+        return self.passed and not self.short
 
     @property
     def over(self) -> float:
@@ -90,6 +97,7 @@ def search(job: Job, end: str, stock: Stock) -> tuple[Tried, list[Tried]]:
         shorter = _tried(job, end, again)
         best = _lightest(shorter)
         tried = [*tried, *shorter]
+    best = best or min((t for t in tried if t.passed), key=lambda each: each.mass, default=None)
     if best is not None:
         return best, tried
     if not tried:
@@ -107,7 +115,7 @@ def _slots(picks: Picks, end: str, share: float) -> Picks:
 
 
 def _lightest(tried: list[Tried]) -> Tried | None:
-    return min((each for each in tried if each.passed), key=lambda each: each.mass, default=None)
+    return min((each for each in tried if each.whole), key=lambda each: each.mass, default=None)
 
 
 def _tried(job: Job, end: str, candidates: list[tuple[float, Picks]]) -> list[Tried]:
@@ -125,7 +133,7 @@ def _tried(job: Job, end: str, candidates: list[tuple[float, Picks]]) -> list[Tr
             continue
         one = trial(job, end, picks, loads)
         tried.append(one)
-        if one.passed and (best is None or one.mass < best.mass):
+        if one.whole and (best is None or one.mass < best.mass):
             best = one
         if one.ears:
             ears[plate] = max(one.ears, ears.get(plate, 0.0))
@@ -161,7 +169,14 @@ def trial(job: Job, end: str, picks: Picks, loads: dict[str, PinLoads] | None = 
         failed = [check for check in make_checks(bench, (end,)) if check.status == "fail"]
     worst = max(failed, key=_over, default=None)
     ears = max((_over(each) for each in failed if _of_the_ears(each)), default=0.0)
-    return Tried(picks=picks, mass=_mass(kit), worst=worst, ears=ears)
+    short = end == "leaf" and _short(kit, needed(job.mount, picks, end))
+    return Tried(picks=picks, mass=_mass(kit), worst=worst, ears=ears, short=short)
+
+
+def _short(kit: Kit, travel: float | None) -> bool:
+    """Whether a slot of the leaf bracket is shorter than it is asked to be."""
+    slots = [h.slot_length for f in kit.fixings for _, h in f.holes if h.slot_length > 0.0]
+    return travel is not None and min(slots, default=inf) < travel - 1e-6
 
 
 def _kit(job: Job, end: str, picks: Picks) -> Kit:

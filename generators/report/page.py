@@ -122,7 +122,11 @@ def _words(data: Data) -> str:
     """The gate in one line."""
     each = [
         f"{leaf['hand']}-hand leaf opening {leaf['opening']['angle']:g} degrees "
-        + ("towards the actuator" if leaf["opening"]["toward"] == "actuator" else "away from it")
+        + (
+            "towards the actuator"
+            if leaf["opening"]["toward"] == "actuator"
+            else "away from the actuator"
+        )
         for leaf in data["leaves"]
     ]
     return f"A {' and a '.join(each)}"

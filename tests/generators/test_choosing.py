@@ -6,6 +6,7 @@ import pytest
 
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Design
+from hangpost.generators.hardware.slots import needed
 from hangpost.generators.judging import trials
 from hangpost.generators.judging.choose import choose, with_reasons
 from hangpost.generators.judging.judge import judge_leaf
@@ -56,8 +57,19 @@ def test_nothing_lighter_that_was_tried_passes(end: str) -> None:
     best, tried = search(job(), end, Stock.of(SHOP))
 
     assert best.passed
-    assert all(one.mass >= best.mass for one in tried if one.passed)
+    assert best.whole
+    assert all(one.mass >= best.mass for one in tried if one.whole)
     assert any(one.mass < best.mass for one in tried if not one.passed)
+
+
+def test_lighter_bolts_that_allow_only_shorter_slots_are_not_taken() -> None:
+    best, tried = search(job(), "leaf", Stock.of(SHOP))
+    asked = needed(job().mount, best.picks, "leaf")
+    lighter = [one for one in tried if one.passed and one.mass < best.mass]
+
+    assert asked is not None
+    assert not best.short
+    assert all(one.short for one in lighter)
 
 
 def test_the_same_site_gives_the_same_choice() -> None:
