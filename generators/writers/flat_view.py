@@ -157,7 +157,9 @@ class _Bend:
         """The name, and a line to it from the end of the bend line when it stands outside."""
         (ax, ay), (bx, by) = self.bend.start, self.bend.end
         x, y = (ax + bx) / 2 * self.scale, (ay + by) / 2 * self.scale
-        text, slide = self.text, (0.0, 4.0, -4.0, 8.0, -8.0, 12.0, -12.0)
+        text = self.text
+        free = (hypot(bx - ax, by - ay) * self.scale - text.width) / 2  # along its own line
+        slide = [s for k in range(12) for s in (4.0 * k, -4.0 * k) if 4.0 * k <= max(free, 0.0)]
         if self.outside and self.upright:
             end = (x, max(ay, by) * self.scale)
             at = (x, flat.width * self.scale + 2.5)

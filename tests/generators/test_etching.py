@@ -28,7 +28,9 @@ from hangpost.generators.verify.listed import ListedPart
 from hangpost.generators.writers.drawing_notes import notes
 from hangpost.generators.writers.dxf import flat_dxf
 from hangpost.generators.writers.etching import CLEAR, HEIGHTS, etching
+from hangpost.generators.writers.flat_view import flat_block
 from hangpost.generators.writers.ink import Text
+from hangpost.generators.writers.layout import overlaps
 from hangpost.generators.writers.list_sheets import list_sheets
 from hangpost.generators.writers.lists import cut_csv
 from hangpost.generators.writers.stamp import Stamp
@@ -176,6 +178,16 @@ def test_the_shop_key_changes_cut_files_with_marks_drawings_and_the_list_and_not
         stem = f"fabricate/{part.mark}-drawing"
         wanted |= {p for p in one if p.startswith(stem)}
     assert changed == {*wanted, "fabricate/cut_list.csv"}
+
+
+@pytest.mark.parametrize("name", SITES)
+def test_nothing_on_the_drawn_flat_meets_the_mark(name):
+    for part, _ in design(name).parts:
+        flat = part.flat_pattern()
+        mark = None if flat is None else etching(flat.at_corner(), part.mark)
+        if mark is not None:
+            drawn = flat_block(flat.at_corner(), 1 / 3, "in", mark.strokes)
+            assert overlaps(drawn.items) == [], part.mark
 
 
 def test_the_list_on_paper_names_what_is_too_small_to_be_etched():
