@@ -33,12 +33,12 @@ Files = dict[str, str]
 HANDING_OVER = """
 import sys
 from pathlib import Path
-from types import SimpleNamespace
+from unittest.mock import MagicMock
 from hangpost.generators import pack
 from hangpost.generators.beside import Beside
 made = Path(sys.argv.pop())
 files = {p.relative_to(made).as_posix(): p.read_bytes() for p in made.rglob("*") if p.is_file()}
-pack.make = lambda *_: SimpleNamespace(files=files, checks=(), passed=True)
+pack.make = lambda *_: MagicMock(files=files, checks=(), passed=True)
 from hangpost.cli.main import main
 main()
 """
