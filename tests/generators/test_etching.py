@@ -31,6 +31,7 @@ from hangpost.generators.writers.etching import CLEAR, HEIGHTS, etching
 from hangpost.generators.writers.flat_view import flat_block
 from hangpost.generators.writers.ink import Text
 from hangpost.generators.writers.layout import overlaps
+from hangpost.generators.writers.lettering import etched
 from hangpost.generators.writers.list_sheets import list_sheets
 from hangpost.generators.writers.lists import cut_csv
 from hangpost.generators.writers.stamp import Stamp
@@ -180,14 +181,11 @@ def test_the_shop_key_changes_cut_files_with_marks_drawings_and_the_list_and_not
     assert changed == {*wanted, "fabricate/cut_list.csv"}
 
 
-@pytest.mark.parametrize("name", SITES)
-def test_nothing_on_the_drawn_flat_meets_the_mark(name):
-    for part, _ in design(name).parts:
-        flat = part.flat_pattern()
-        mark = None if flat is None else etching(flat.at_corner(), part.mark)
-        if mark is not None:
-            drawn = flat_block(flat.at_corner(), 1 / 3, "in", mark.strokes)
-            assert overlaps(drawn.items) == [], part.mark
+def test_the_name_of_a_hole_makes_way_for_a_mark_beside_it():
+    hole = Hole("A", 60.0, 50.0, 12.0, "post")
+    flat = FlatPattern(thickness=6.0, outline=rectangle(0, 0, 200, 100), holes=(hole,))
+    beside = etched("XXXX", (65.0, 53.0), 8.0)
+    assert overlaps(flat_block(flat, 1.0, "in", beside).items) == []
 
 
 def test_the_list_on_paper_names_what_is_too_small_to_be_etched():
