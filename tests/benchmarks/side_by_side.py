@@ -209,9 +209,9 @@ def distances(design: Design) -> None:
     leaf, shelf = design.leaves[0], Shelf()
     sign = 1.0 if swing(leaf.problem.direction, 90.0, 90.0)[-1] > 0 else -1.0
     angles = [sign * angle for angle in ANGLES]
-    fixed = [p for p in leaf.placed if isinstance(p.item, Part) and p.rides == "post"]
-    bodies = [p for p in leaf.placed if p.name in {"actuator body", "leaf"}]
-    pairs = [(a, b) for a in fixed for b in bodies]
+    moved = [p for p in leaf.placed if p.name in {"actuator body", "leaf"}]
+    fixed = [p for p in leaf.placed if isinstance(p.item, Part)]
+    pairs = [(a, b) for a in fixed for b in moved if a.rides != b.rides]
     ours = theirs = count = worst = most = 0.0
     for a, b in pairs:
         meshes = moving(leaf, a, shelf), moving(leaf, b, shelf)
