@@ -2,7 +2,7 @@
 
 Two whole builds, the second under odd conditions all at once: another hash seed, time zone,
 locale, working folder, number of threads, mask for new files, home, user and place of temporary
-files. The two also run at different times. `tests/trials/odd.sh` tries more, one by one, as root.
+files. The two also run at different times.
 """
 
 import hashlib
