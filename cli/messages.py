@@ -26,6 +26,7 @@ KNOWN = {
     "hangpost.generators.writers.outbox.NotReplaced": WRONG_INPUT,
     "hangpost.generators.many.engine.NoScheduler": WRONG_INPUT,
     "hangpost.generators.pivots.ways_out.NoPivots": NO_PIVOTS,
+    "hangpost.generators.hardware.kit.NoHardware": NO_PIVOTS,
 }
 
 # What the usual refusals of the system mean to somebody at a workbench.

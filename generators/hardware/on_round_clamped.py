@@ -55,7 +55,11 @@ def bracket_clamped(
     slot = SlotSpec(
         diameter=shop.bolt_hole(bent.size),
         travel=0.0,  # it is set by turning it about the post and sliding it along
-        land=max(bent.head.washer_diameter / 2 + 1.0, 1.5 * bent.diameter),
+        land=max(
+            bent.head.washer_diameter / 2 + 1.0,
+            1.5 * bent.diameter,
+            shop.bolt_hole(bent.size) / 2 + shop.cutting.edge_factor * thickness,
+        ),
     )
     side = bent.pitch / 2
     seating = Seating(
