@@ -1,5 +1,6 @@
 """`hangpost build SITE -o DIR` and `hangpost demo -o DIR`: the whole pack."""
 
+import gc
 from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -73,6 +74,7 @@ def _deliver(
     from hangpost.generators.survey.reading import file_bytes, read_shop
     from hangpost.generators.writers.outbox import deliver, ready
 
+    gc.disable()  # a pack is a million records that stay; the process ends with it
     stock = read_shop(shop)
     ready(out, force=force)
     for note in survey.site.notes:

@@ -8,11 +8,14 @@ sends each answer as soon as it has it. It ends when the pipe to us does, whatev
 import signal
 import threading
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
+from queue import SimpleQueue
 from types import TracebackType
-from typing import Any, Self
+from typing import Any, Final, Self
+
+END: Final = object()  # after the last answer
 
 
 class KernelDied(Exception):
@@ -83,8 +86,12 @@ def _deaf_to_interrupt() -> Iterator[None]:
 
 def _serve(ours: Connection) -> None:
     """Load the kernel, then do what is asked for; the first failure is left to the other side."""
-    from contextlib import suppress
+    import gc
 
+    gc.disable()  # nothing here lives in circles, and the process ends with the pack
+    done: SimpleQueue[Any] = SimpleQueue()
+    sender = threading.Thread(target=_send, args=(ours, done), daemon=True)
+    sender.start()
     with suppress(Exception):
         import cadquery  # noqa: F401  # the slow one
 
@@ -92,4 +99,13 @@ def _serve(ours: Connection) -> None:
 
         shelf = Shelf()
         for errand in ours.recv():
-            ours.send(errand.done(shelf))
+            done.put(errand.done(shelf))
+    done.put(END)
+    sender.join()
+
+
+def _send(ours: Connection, done: "SimpleQueue[Any]") -> None:
+    """What is done, while the next is being done: a pipe holds little, and the reader is busy."""
+    with suppress(OSError):
+        while (answer := done.get()) is not END:
+            ours.send(answer)

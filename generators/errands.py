@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 from hangpost.generators.assembly import Standing, assembly_name, standing
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.report.moving import ROUGH_TURN, TURN, coarse
+from hangpost.generators.report.pictures import part_picture
 from hangpost.generators.writers.formed_views import sights
 from hangpost.generators.writers.mesh import ROUGH, Mesh, meshed
 from hangpost.generators.writers.pictures import ABOVE, ACTUATOR_SIDE
@@ -60,6 +61,17 @@ class Coarse:
         """Good to look at, not to make from."""
         turn = TURN if isinstance(self.item, Part) else ROUGH_TURN
         return coarse(shelf.solid(self.item), turn)
+
+
+@dataclass(frozen=True, slots=True)
+class Painting:
+    """The picture of a part."""
+
+    part: Part
+
+    def done(self, shelf: "Shelf") -> bytes:
+        """A PNG file, from the mesh."""
+        return part_picture(self.part, shelf.mesh)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +143,8 @@ def errands(design: Design) -> Iterator[Errand[object]]:
         for eye in (ABOVE, ACTUATOR_SIDE):
             for _, sight in gate_sights(leaf, eye):
                 yield Looking(sight)
+    for part in parts:
+        yield Painting(part)
     for item in shown:
         yield Coarse(item)
     for part in parts:

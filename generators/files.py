@@ -14,12 +14,12 @@ from typing import Final
 
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
-from hangpost.generators.errands import Stepping, assembling
+from hangpost.generators.errands import Painting, Stepping, assembling
 from hangpost.generators.hardware.design import Design, LeafDesign, Template
 from hangpost.generators.judging.load_list import load_rows, wind_words
 from hangpost.generators.manifest import TemplateFile
 from hangpost.generators.progress import Report
-from hangpost.generators.report.pictures import gate_pictures, part_picture, pivot_maps
+from hangpost.generators.report.pictures import gate_pictures, pivot_maps
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.writers.assembly_sheet import assembly_sheet
 from hangpost.generators.writers.calculation import LoadRow, Loads, calculation_sheets
@@ -86,11 +86,11 @@ def built(
     """What shows or holds the solids, and what tells of the checks."""
     report("writing the calculation", 0, 0)
     _calculation(design, checks, stamp, written)
-    report("painting pictures", 0, 0)
-    _pictures(design, shelf, written)
     _drawings(design, shelf, stamp, report, written)
     report("drawing the installation", 0, 0)
     _installation(design, shelf, stamp, clearances, written)
+    report("painting pictures", 0, 0)
+    _pictures(design, shelf, written)
     for number, (part, _) in enumerate(design.parts):
         report("writing parts", number, len(design.parts))
         _solid_files(part, shelf, written)
@@ -190,8 +190,7 @@ def _installation(
 def _pictures(design: Design, shelf: Shelf, written: Written) -> None:
     """Each part and the whole gate."""
     for part, _ in design.parts:
-        picture = part_picture(part, shelf.mesh)
-        written.put(part, "picture", f"pictures/{part.mark}.png", picture)
+        written.put(part, "picture", f"pictures/{part.mark}.png", shelf.get(Painting(part)))
     written.files.update(gate_pictures(design, shelf.mesh))
 
 

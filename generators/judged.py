@@ -12,7 +12,7 @@ from hangpost.generators.judging.judge import judge_leaf
 from hangpost.generators.pivots.mount import Row
 from hangpost.generators.progress import Report
 from hangpost.generators.shelf import Shelf
-from hangpost.generators.swing import clearance_checks, reached, seated, swung
+from hangpost.generators.swing import bodies_of, clearance_checks, reached, seated, swung
 from hangpost.generators.two_leaves import passing
 
 
@@ -24,13 +24,15 @@ def judged(
     clearances: list[Clearance] = []
     for number, (hung, leaf) in enumerate(zip(design.site.leaves, design.leaves, strict=True)):
         report("swinging the gate", number, len(design.leaves))
+        fits = (*fit_checks(design.site, hung, leaf), *_slots(leaf))
+        strength = judge_leaf(design.site, design.shop, hung, leaf)
+        bodies = bodies_of(leaf, shelf.mesh)
+        swept = swung(leaf, bodies)
+        tools, still = reached(leaf, bodies), seated(leaf, bodies)
         checks += _pivots(leaf)
-        swept = swung(leaf, shelf.mesh)
-        tools, still = reached(leaf, shelf.mesh), seated(leaf, shelf.mesh)
         checks += clearance_checks(leaf, design.shop, swept, tools, still)
         clearances += (_in_gate(row, leaf) for row in swept)
-        checks += (*fit_checks(design.site, hung, leaf), *_slots(leaf))
-        checks += judge_leaf(design.site, design.shop, hung, leaf)
+        checks += (*fits, *strength)
     passed, rows = passing(design, shelf.mesh)
     return (*checks, *passed), (*clearances, *rows)
 

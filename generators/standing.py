@@ -21,7 +21,7 @@ from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
-from hangpost.generators.swing import clearance_checks, swung
+from hangpost.generators.swing import bodies_of, clearance_checks, swung
 from hangpost.parts.frame import Frame
 from hangpost.parts.part import Part
 from hangpost.parts.post_bracket import PostAngle
@@ -94,7 +94,7 @@ def rejudged(
     site: Site, shop: Shop, hung: HungLeaf, leaf: LeafDesign, shelf: Shelf
 ) -> tuple[Check, ...]:
     """What hangs on where the pins are: the swing with its solids, and every check of strength."""
-    swept = clearance_checks(leaf, shop, swung(leaf, shelf.mesh), (), ())
+    swept = clearance_checks(leaf, shop, swung(leaf, bodies_of(leaf, shelf.mesh)), (), ())
     return (*swept, *judge_leaf(site, shop, hung, leaf))
 
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from itertools import combinations
 
 from hangpost.generators.checks import Check
-from hangpost.generators.clearance import Clearance, Moving, sweep
+from hangpost.generators.clearance import Bodies, Clearance, Moving
 from hangpost.generators.hardware.design import LeafDesign, Placed
 from hangpost.generators.pivots.kinematics import swing
 from hangpost.generators.survey.shop import Shop
@@ -27,25 +27,28 @@ HOUSE = "house"
 Meshed = Callable[[Part | Body], Mesh]
 
 
-def swung(leaf: LeafDesign, meshed: Meshed, step: float = STEP) -> tuple[Clearance, ...]:
+def bodies_of(leaf: LeafDesign, meshed: Meshed) -> Bodies:
+    """Everything of a leaf, and the room that tools need."""
+    return Bodies([moving(leaf, placed, meshed) for placed in (*leaf.placed, *leaf.tools)])
+
+
+def swung(leaf: LeafDesign, bodies: Bodies, step: float = STEP) -> tuple[Clearance, ...]:
     """Least distances over the swing for every pair that can meet."""
-    bodies = [moving(leaf, placed, meshed) for placed in leaf.placed]
     angles = [float(a) for a in swing(leaf.problem.direction, leaf.problem.opening, step)]
-    return sweep(bodies, angles, _pairs(leaf.placed))
+    return bodies.sweep(angles, _pairs(leaf.placed))
 
 
-def reached(leaf: LeafDesign, meshed: Meshed) -> tuple[Clearance, ...]:
+def reached(leaf: LeafDesign, bodies: Bodies) -> tuple[Clearance, ...]:
     """Room around the socket of every fastener, at rest; its own head is left out."""
     solid = (" pin", "extension bolts")
     others = [p for p in leaf.placed if isinstance(p.item, Part) or p.name.endswith(solid)]
-    bodies = [moving(leaf, placed, meshed) for placed in (*leaf.tools, *others)]
     pairs = [
         (tool.name, other.name)
         for tool in leaf.tools
         for other in others
         if tool.rides == other.rides and not _is_own(tool, other)
     ]
-    return sweep(bodies, [0.0], pairs)
+    return bodies.sweep([0.0], pairs)
 
 
 def _is_own(tool: Placed, other: Placed) -> bool:
@@ -53,12 +56,11 @@ def _is_own(tool: Placed, other: Placed) -> bool:
     return other.name == "extension bolts" and tool.name.startswith("socket on extension ")
 
 
-def seated(leaf: LeafDesign, meshed: Meshed) -> tuple[Clearance, ...]:
+def seated(leaf: LeafDesign, bodies: Bodies) -> tuple[Clearance, ...]:
     """Whether what stands still side by side lies on one another and not in one another."""
     still = [p for p in leaf.placed if isinstance(p.item, Part) or p.name in HOSTS]
-    bodies = [moving(leaf, placed, meshed) for placed in still]
     pairs = [(a.name, b.name) for a, b in combinations(still, 2) if a.rides == b.rides]
-    return sweep(bodies, [0.0], pairs, touching=pairs)
+    return bodies.sweep([0.0], pairs, touching=pairs)
 
 
 def clearance_checks(

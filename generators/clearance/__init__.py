@@ -19,12 +19,33 @@ from hangpost.generators.clearance.meeting import Meeting
 from hangpost.generators.clearance.records import OVERLAP, Clearance, Moving, Pair
 from hangpost.generators.clearance.solid import Solid
 
-__all__ = ["OVERLAP", "Clearance", "Moving", "Pair", "all_pairs", "course", "sweep"]
+__all__ = ["OVERLAP", "Bodies", "Clearance", "Moving", "Pair", "all_pairs", "course", "sweep"]
 
 
 def all_pairs(bodies: Sequence[Moving]) -> tuple[Pair, ...]:
     """Every pair; two bodies that move as one are measured once, so they cost next to nothing."""
     return tuple(combinations([body.name for body in bodies], 2))
+
+
+class Bodies:
+    """Bodies as the libraries know them, made once for as many sweeps as are wanted."""
+
+    def __init__(self, bodies: Sequence[Moving]) -> None:
+        """Names must differ: pairs are told by them."""
+        self._solids = {body.name: Solid(body) for body in bodies}
+        if len(self._solids) < len(bodies):
+            raise ValueError("two bodies of a sweep have the same name")
+
+    def sweep(
+        self, angles: Sequence[float], pairs: Sequence[Pair], touching: Collection[Pair] = ()
+    ) -> tuple[Clearance, ...]:
+        """What every pair leaves over the swing; `touching` names pairs in contact by design."""
+        held = {frozenset(pair) for pair in touching}
+        meetings = (Meeting(self._solids[a], self._solids[b], tuple(angles)) for a, b in pairs)
+        return tuple(
+            meeting.judged(touching=frozenset(pair) in held)
+            for meeting, pair in zip(meetings, pairs, strict=True)
+        )
 
 
 def sweep(
@@ -33,15 +54,8 @@ def sweep(
     pairs: Sequence[Pair],
     touching: Collection[Pair] = (),
 ) -> tuple[Clearance, ...]:
-    """What every pair leaves over the swing; `touching` names pairs in contact by design."""
-    solids = {body.name: Solid(body) for body in bodies}
-    if len(solids) < len(bodies):
-        raise ValueError("two bodies of a sweep have the same name")
-    held = {frozenset(pair) for pair in touching}
-    return tuple(
-        Meeting(solids[a], solids[b], tuple(angles)).judged(touching=frozenset((a, b)) in held)
-        for a, b in pairs
-    )
+    """One sweep of these bodies."""
+    return Bodies(bodies).sweep(angles, pairs, touching)
 
 
 def course(a: Moving, b: Moving, angles: Sequence[float]) -> tuple[float, ...]:

@@ -13,7 +13,7 @@ from hangpost.generators.survey.reading import Survey, survey_from_bytes
 from hangpost.generators.survey.shop import Drawings, Shop
 from hangpost.generators.survey.site import Site
 from hangpost.generators.survey.starter import starter
-from hangpost.generators.swing import clearance_checks, reached, seated, swung
+from hangpost.generators.swing import bodies_of, clearance_checks, reached, seated, swung
 
 POSTS = ("timber", "round_steel", "square_steel")
 TOWARD = ("actuator", "away")
@@ -78,8 +78,9 @@ def failed(checks: Iterable[Check]) -> list[str]:
 
 
 def fouled(leaf: LeafDesign, shelf: Shelf) -> list[str]:
-    swept = swung(leaf, shelf.mesh, COARSE)
-    tools, still = reached(leaf, shelf.mesh), seated(leaf, shelf.mesh)
+    bodies = bodies_of(leaf, shelf.mesh)
+    swept = swung(leaf, bodies, COARSE)
+    tools, still = reached(leaf, bodies), seated(leaf, bodies)
     return failed(clearance_checks(leaf, SHOP, swept, tools, still))
 
 

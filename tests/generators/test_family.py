@@ -15,7 +15,7 @@ from hangpost.generators.hardware.design import Design, LeafDesign
 from hangpost.generators.hardware.picks import usual
 from hangpost.generators.pivots import kinematics
 from hangpost.generators.shelf import Shelf
-from hangpost.generators.swing import swung
+from hangpost.generators.swing import bodies_of, swung
 from hangpost.parts.part import Part, SheetPart
 
 from .family import FRAMES, POSTS, SHOP, TOWARD, design, fits, fouled, survey
@@ -101,7 +101,7 @@ def test_left_hand_gate_keeps_the_same_distances(shelf: Shelf) -> None:
     some = tuple(p for p in right.placed if p.name in near)
 
     found = [
-        [row.least for row in swung(replace(leaf, placed=some), shelf.mesh, 15.0)]
+        [row.least for row in swung(replace(leaf, placed=some), bodies_of(leaf, shelf.mesh), 15.0)]
         for leaf in (right, left)
     ]
     assert found[0] == pytest.approx(found[1], abs=0.05)  # the meshes' chord

@@ -14,7 +14,7 @@ from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.pivots.ways_out import NoPivots
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.mistakes import SurveyError
-from hangpost.generators.swing import clearance_checks, seated
+from hangpost.generators.swing import bodies_of, clearance_checks, seated
 from hangpost.parts.pivot_extension import PivotExtension
 
 from .family import (
@@ -108,7 +108,10 @@ def test_bolts_and_backing_plates_follow_a_post_that_leans(post: str, shelf: She
     fixing = next(f for f in leaf.fixings if f.name == "post")
 
     assert fits(made) == []
-    assert failed(clearance_checks(leaf, SHOP, (), (), seated(leaf, shelf.mesh))) == []
+    assert (
+        failed(clearance_checks(leaf, SHOP, (), (), seated(leaf, bodies_of(leaf, shelf.mesh))))
+        == []
+    )
     through = fixing.over + float(site.post.depth) + float(picks.post_plate.thickness)
     assert fixing.under > 4.0 and fixing.fastener.length > through
 
