@@ -5,6 +5,7 @@ late. So it is loaded over there from the first moment on; then it does errands 
 sends each answer as soon as it has it. It ends when the pipe to us does, whatever becomes of us.
 """
 
+import os
 import signal
 import threading
 from collections.abc import Iterator, Sequence
@@ -106,6 +107,8 @@ def _serve(ours: Connection) -> None:
 
 def _send(ours: Connection, done: "SimpleQueue[Any]") -> None:
     """What is done, while the next is being done: a pipe holds little, and the reader is busy."""
-    with suppress(OSError):
+    try:
         while (answer := done.get()) is not END:
             ours.send(answer)
+    except OSError:  # the reader is gone, and so is the reason for all the rest
+        os._exit(0)

@@ -35,7 +35,7 @@ STEPS: Final = 65535
 def near(placed: Placed) -> bool:
     """Whether a thing belongs into a view of the actuator and what holds it."""
     name = placed.name
-    held = "bracket" in name or "extension" in name or name.endswith(" pin")
+    held = "bracket" in name or "extension" in name or name.endswith((" pin", " ear"))
     return placed.rides in ("tube", "rod") or held
 
 
