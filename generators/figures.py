@@ -13,6 +13,7 @@ from hangpost.generators.survey.display import plain
 LENGTH: Final = 0.05  # mm
 ANGLE: Final = 0.05  # degrees
 SHARE: Final = 0.01
+MASS: Final = 0.005  # kg that nobody weighs
 
 Data = Mapping[str, Any]
 
@@ -81,6 +82,8 @@ def same(was: float, now: float, unit: str) -> bool:
         return abs(was - now) < LENGTH
     if unit == "degrees":
         return abs(was - now) < ANGLE
+    if unit == "kg" and abs(was - now) < MASS:
+        return True
     if unit == "":
         return was == now
     return abs(was - now) <= SHARE * max(abs(was), abs(now))

@@ -6,7 +6,7 @@ out, with the error the rounding made, so that nobody takes 5 1/2 in for the who
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import isfinite
+from math import copysign, isfinite
 from typing import Final
 
 from hangpost.generators.survey.units import BARE, FACTORS, INCH, Kind, Units
@@ -51,8 +51,11 @@ def millimetres(length: float, *, places: int = 1) -> str:
 
 
 def plain(value: float, *, places: int = 2) -> str:
-    """Return a number to so many places, trailing zeros cut, never "-0"."""
-    text = f"{value:.{places}f}"
+    """Return a number to so many places, trailing zeros cut, never "-0".
+
+    Halves go away from nought, also where the arithmetic has left them a hair short.
+    """
+    text = f"{value + copysign(1e-9, value):.{places}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return "0" if text == "-0" else text

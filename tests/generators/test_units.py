@@ -209,6 +209,11 @@ def test_both_systems_stand_side_by_side() -> None:
     assert plain(-0.0001) == "0"
 
 
+def test_a_half_is_printed_alike_whatever_dust_it_carries() -> None:
+    said = {plain(way * value) for way in (1, -1) for value in (28.825, 28.825 - 4e-10, 28.8250004)}
+    assert said == {"28.83", "-28.83"}
+
+
 def test_a_copy_keeps_the_plus_minus() -> None:
     import copy
     import pickle
