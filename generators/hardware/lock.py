@@ -8,7 +8,7 @@ the leaf, datum at the bolt's middle while the leaf is new. Units: mm.
 """
 
 from dataclasses import replace
-from math import ceil
+from math import ceil, copysign
 
 from hangpost.generators.hardware.design import (
     Placed,
@@ -187,6 +187,10 @@ def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, stop: float) -> Lo
     at = sag + room / 2 + PITCH * room + high.travel / 2 + hole / 2
     at = float(ceil(max(at, sag + room / 2 + high.travel / 2 + upright.half_length)))
     free = max(room / 2 + EDGE * room, upright.half_width) + 1.0
+    aside = max(0.0, upright.half_width + 0.5 - (abs(stop) - float(plate.radius)))
+    aside = 0.0 - copysign(
+        aside, stop
+    )  # where the stop is near the bolt its washers stand beside it
     try:
         receiver = LockReceiver(
             id="lock-receiver",
@@ -195,9 +199,9 @@ def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, stop: float) -> Lo
             clearance=CLEARANCE,
             sag=sag,
             bevel=BEVEL,
-            sides=(-free, free),
+            sides=(min(aside, 0.0) - free, max(aside, 0.0) + free),
             half_height=at + high.travel / 2 + upright.far_length,
-            bolts=((0.0, -at), (0.0, at)),
+            bolts=((aside, -at), (aside, at)),
             slot=high,
             stop_u=stop,
             stop_height=gap - behind + LAP,

@@ -14,6 +14,7 @@ from hangpost.generators.survey.units import QuantityError, Units, parse
 from hangpost.parts import tables
 
 Surface = Literal["dressed", "rough"]
+THINNEST: Final = 15.0  # mm across a tube (house)
 LARGEST_NOMINAL: Final = 16  # inches; a bare 150x150 in a mm file is a size in mm
 _UNIT: Final = re.compile(r"\s*(mm|cm|in|\"|″)\s*$")
 _CROSS: Final = re.compile(r"\s*[xX×]\s*")  # noqa: RUF001 - the sign people type
@@ -67,6 +68,7 @@ def tube(text: str) -> Section:
     wall = sizes[2] if len(sizes) == 3 else None
     if wall is not None and not wall < min(sizes[0], sizes[1]) / 2:
         raise SectionError("has a wall that fills the tube")
+    _no_wire(min(sizes[0], sizes[1]))
     return Section(first=sizes[0], second=sizes[1], wall=wall)
 
 
@@ -78,7 +80,16 @@ def round_tube(text: str) -> Section:
     wall = sizes[1] if len(sizes) == 2 else None
     if wall is not None and not wall < sizes[0] / 2:
         raise SectionError("has a wall that fills the tube")
+    _no_wire(sizes[0])
     return Section(first=sizes[0], second=sizes[0], wall=wall)
+
+
+def _no_wire(across: float) -> None:
+    """Refuse what is no rail of a gate: most likely inches in a file of millimetres."""
+    if across < THINNEST:
+        raise SectionError(
+            f'is {across:.4g} mm across, less than {THINNEST:g} mm: say the unit, as in "2.375 in"'
+        )
 
 
 def is_nominal(text: str) -> bool:

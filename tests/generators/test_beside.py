@@ -1,11 +1,10 @@
 """The kernel in a process of its own: the same answers, and nothing left running."""
 
 import os
-import signal
 import subprocess
 import sys
 import time
-from dataclasses import dataclass
+from importlib import import_module
 from importlib.resources import files
 
 import pytest
@@ -55,23 +54,29 @@ def test_what_was_not_foreseen_is_made_here(design) -> None:
         assert shelf.get(errand) == Shelf().get(errand)
 
 
+DEADLY = """
+import os, signal
+from dataclasses import dataclass
+
 @dataclass(frozen=True)
 class Deadly:
-    """An errand that takes its process down, as a fault in the kernel does."""
-
     sender: int
 
-    def done(self, shelf: Shelf) -> int:
-        """Never over here."""
+    def done(self, shelf):
         assert os.getpid() != self.sender
         os.kill(os.getpid(), signal.SIGSEGV)
-        return 0
+"""
 
 
-def test_a_kernel_that_goes_down_is_told_apart_from_one_that_refuses() -> None:
+def test_a_kernel_that_goes_down_is_told_apart_from_one_that_refuses(
+    tmp_path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An errand that takes its process down, as a fault in the kernel does, and never ours."""
+    (tmp_path / "deadly.py").write_text(DEADLY)
+    monkeypatch.syspath_prepend(tmp_path)
+    deadly = import_module("deadly").Deadly(os.getpid())
     with Beside() as beside:
         shelf = Shelf(beside=beside)
-        deadly = Deadly(os.getpid())
         shelf.expect([deadly])
         with pytest.raises(KernelDied, match="Deadly"):
             shelf.get(deadly)

@@ -81,6 +81,7 @@ def test_a_round_post_is_as_thick_as_its_surest_figure(
         ({"kind": "timber", "size": "6x6", "fixing": "weld"}, "fixing", "does not go with"),
         ({"kind": "square_steel", "size": "4x4"}, "wall", "is missing"),
         ({"kind": "square_steel", "size": "4x4x2 1/2"}, "size", "fills the tube"),
+        ({"kind": "square_steel", "size": "4x4 mm"}, "size", "say the unit"),
         ({"kind": "square_steel", "size": "4x4x1/4", "fixing": "clamp"}, "fixing", "does not go"),
         ({"kind": "round_steel", "size": "3.1"}, "size", "not listed"),
         ({"kind": "round_steel", "measured": "3.8"}, "wall", "is missing"),

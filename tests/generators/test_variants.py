@@ -15,6 +15,7 @@ from hangpost.generators.pivots.ways_out import NoPivots
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.mistakes import SurveyError
 from hangpost.generators.swing import bodies_of, clearance_checks, seated
+from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.pivot_extension import PivotExtension
 
 from .family import (
@@ -182,6 +183,23 @@ def test_receiver_takes_the_sag_it_says() -> None:
     reaches = lock.behind + lock.receiver.plate_thickness  # off the post, towards the leaf
     assert gap - throw < reaches < gap  # the bolt goes through the plate, the leaf clears it
     assert any("lower" in note for note in lock.notes)
+
+
+def test_washers_of_a_receiver_stand_aside_of_a_stop_near_the_bolt() -> None:
+    more = LOCK.format(kind="timber", size="6x6").replace('leaf_face = "1"', 'leaf_face = "1 3/8"')
+    made = design(survey(more=more))
+    lock = made.leaves[0].lock
+    assert lock is not None
+    receiver = lock.receiver
+
+    assert receiver.stop_u is not None
+    away = -receiver.stop_u / abs(receiver.stop_u)
+    assert all(u * away > 0 for u, _ in receiver.bolts)
+    bend = abs(receiver.stop_u) - receiver.bend_radius  # the flat ends here
+    assert all(u * away + bend >= receiver.slot.land for u, _ in receiver.bolts)
+    (crossing,) = (p.item for p in made.leaves[0].placed if isinstance(p.item, CrossingPlate))
+    joined = [(h.u, h.v) for h in crossing.holes if h.use == "join"]
+    assert joined == list(receiver.bolts)
 
 
 def test_a_gap_too_small_for_a_receiver_is_refused_in_words() -> None:
