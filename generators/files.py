@@ -32,6 +32,7 @@ from hangpost.generators.writers.lists import bought_csv, cut_csv
 from hangpost.generators.writers.mesh import on_bed, stl, three_mf
 from hangpost.generators.writers.nesting import TooLargeError, nest_dxf, nests
 from hangpost.generators.writers.paper import PAPERS, pdf
+from hangpost.generators.writers.print_note import print_note
 from hangpost.generators.writers.sheet import Sheet
 from hangpost.generators.writers.sheet_dxf import sheet_dxf
 from hangpost.generators.writers.stamp import Stamp
@@ -152,6 +153,9 @@ def _lists(design: Design, stamp: Stamp, written: Written) -> None:
     written.files["fabricate/cut_list.csv"] = cut_csv(design)
     written.files["fabricate/bought_list.csv"] = bought_csv(design)
     written.files["fabricate/lists.pdf"] = _paper(list_sheets(design, stamp), "lists", stamp)
+    note = print_note(design.parts, design.shop, stamp.job)
+    if note is not None:
+        written.files["print/how-to-print.txt"] = note
     with suppress(TooLargeError):  # an extra; a check says when a flat is larger than the sheet
         for nest in nests(design.parts, design.shop.sheet):
             written.files[f"fabricate/nest-{nest.thickness:.4g}_mm.dxf"] = nest_dxf(nest)

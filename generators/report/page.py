@@ -215,6 +215,7 @@ def _documents(data: Data) -> list[tuple[str, str]]:
         "install/templates.pdf": "drilling templates, print at actual size",
         "install/installation.pdf": "how it is put up",
         "fabricate/cut_list.csv": "what to cut",
+        "print/how-to-print.txt": "material, walls and filling of what is printed",
     }
     paths = [file["path"] for file in data["files"] if file["path"] not in parts]
     return [(path, known.get(path, "")) for path in [*sorted(paths), "pack.json"]]

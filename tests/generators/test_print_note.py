@@ -1,0 +1,31 @@
+"""The note beside the files to print: every printed part, how many, and what makes it last."""
+
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.writers.print_note import WIDE, print_note
+from hangpost.parts.plate_washer import PlateWasher
+from hangpost.parts.post_bracket import SlotSpec
+from hangpost.parts.spacer import SpacerBlock
+
+BLOCK = SpacerBlock(
+    id="block", width=60, length=90, height=12, corner=5, bores_at=((0, 20), (9, -25)), bore=14
+)
+WASHER = PlateWasher(
+    id="plate", plate_thickness=5.0, hole=11.0, slot=SlotSpec(diameter=11.0, travel=9.0, land=0.0)
+)
+
+
+def test_note_names_what_is_printed_and_nothing_else() -> None:
+    note = print_note([(WASHER, 4), (BLOCK, 3)], Shop(), "a gate in Möhl")
+    assert note is not None
+    text = note.decode("utf-8")
+
+    assert f"3 x {BLOCK.mark}: {BLOCK.mark}_mm.3mf" in text
+    assert WASHER.mark not in text
+    assert "a gate in Möhl" in text
+    assert all(len(line) <= WIDE for line in text.splitlines())
+    # outdoors and under load: common practice, no source
+    assert all(word in " ".join(text.split()) for word in ("ASA", "5 walls", "40 %", "sleeves"))
+
+
+def test_no_note_where_nothing_is_printed() -> None:
+    assert print_note([(WASHER, 4)], Shop(), "job") is None
