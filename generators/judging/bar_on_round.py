@@ -13,6 +13,7 @@ from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.tightening import under_bar
 from hangpost.generators.hardware.tube import rail_tube
 from hangpost.generators.judging.bench import Bench
+from hangpost.generators.judging.clamped import leg_pulled
 from hangpost.generators.judging.demand import Demand
 from hangpost.generators.judging.loads import PinLoads
 from hangpost.generators.strength import bolts, tubes
@@ -33,19 +34,10 @@ def bar_on_round(
     """Every check of the fasteners at the end with the greater share, `demand` being its own."""
     long = width / len({hole.u for _, hole in legs.holes})
     tube, d = rail_tube(bench.hung.leaf), legs.fastener.diameter
-    fnt, fnv, _ = bench.bolt_grade
+    fnv = bench.bolt_grade[1]
     pulls = demand.columns.max(axis=1) / LEGS
-    row, tension = int(np.argmax(pulls)), legs.tension
-    yield bench.held(
-        f"{of} U-bolt tension",
-        f"leg of a U-bolt of the {of}, tightened and pulled: {loads.words(row)}",
-        demand=tension + float(pulls[row]),
-        allowed=allowable(bolts.tension(fnt, d), "bolt"),
-        unit="N",
-        source="AISC 360-16 Eq. J3-1; the pull added whole (house)",
-        working=f"{tension:.0f} + {pulls[row]:.0f}; Fnt Ab / 2.00 = {fnt:.0f} x "
-        f"{bolts.shank_area(d):.1f} / 2.00",
-    )
+    tension = legs.tension
+    yield leg_pulled(bench, of, legs, pulls, loads, "the pull added whole")
     yield bench.held(
         f"{of} rail crushed by its U-bolts",
         f"rail squeezed between the {of} and a U-bolt tightened to "

@@ -12,8 +12,10 @@ from collections.abc import Iterator
 from math import pi, sqrt
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hangpost.generators.checks import Check
+from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.judging.bench import STRENGTH, Bench
 from hangpost.generators.judging.drawn import Drawn
 from hangpost.generators.judging.loads import PinLoads
@@ -61,20 +63,30 @@ def _tightened(bench: Bench, clamped: Drawn) -> Iterator[Check]:
     )
 
 
-def _legs(bench: Bench, clamped: Drawn, loads: PinLoads) -> Iterator[Check]:
-    of, d = clamped.of, clamped.legs.fastener.diameter
-    pulls, tension = clamped.pulls(loads.force), clamped.legs.tension
+def leg_pulled(
+    bench: Bench, of: str, legs: Fixing, pulls: NDArray[np.float64], loads: PinLoads, added: str
+) -> Check:
+    """A leg of a U-bolt under its tightening and the pull of each load; `added` says how."""
+    fnt, d, tension = bench.bolt_grade[0], legs.fastener.diameter, legs.tension
     row = int(np.argmax(pulls))
-    fnt = bench.bolt_grade[0]
-    yield bench.held(
+    return bench.held(
         f"{of} U-bolt tension",
         f"leg of a U-bolt of the {of}, tightened and pulled: {loads.words(row)}",
         demand=tension + float(pulls[row]),
         allowed=allowable(bolts.tension(fnt, d), "bolt"),
         unit="N",
-        source="AISC 360-16 Eq. J3-1; the pull added whole, as print is soft (house)",
+        source=f"AISC 360-16 Eq. J3-1; {added} (house)",
         working=f"{tension:.0f} + {pulls[row]:.0f}; Fnt Ab / 2.00 = {fnt:.0f} x "
         f"{bolts.shank_area(d):.1f} / 2.00",
+    )
+
+
+def _legs(bench: Bench, clamped: Drawn, loads: PinLoads) -> Iterator[Check]:
+    of = clamped.of
+    pulls, tension = clamped.pulls(loads.force), clamped.legs.tension
+    row = int(np.argmax(pulls))
+    yield leg_pulled(
+        bench, of, clamped.legs, pulls, loads, "the pull added whole, as print is soft"
     )
     left = factor("print.preload_left")
     yield bench.held(
