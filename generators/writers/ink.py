@@ -5,8 +5,9 @@ can say which box it covers and can be placed elsewhere: scaled, turned and shif
 mirrored, so that lettering stays readable. Lettering keeps its size when a drawing is scaled.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 from math import atan2, cos, degrees, pi, radians, sin, tan
 from typing import Final, Literal
 
@@ -163,9 +164,36 @@ class Modules:
         (x, y), side = self.at, self.size * len(self.rows)
         return (x, y, x + side, y + side)
 
+    @property
+    def blocks(self) -> tuple[Box, ...]:
+        """The black squares joined to as few rectangles as may be."""
+        (left, bottom), side, count = self.at, self.size, len(self.rows)
+        found: list[Box] = []
+        above: dict[tuple[int, int], int] = {}  # run of black (start, end) -> its first row
+        for number, row in enumerate((*self.rows, ())):
+            here = {run: above.pop(run, number) for run in _black(row)}
+            top = bottom + (count - number) * side  # of this row, where those above come to an end
+            found += [
+                (left + start * side, top, left + end * side, bottom + (count - first) * side)
+                for (start, end), first in above.items()
+            ]
+            above = here
+        return tuple(found)
+
     def placed(self, place: Place) -> "Modules":
         """The same elsewhere; a symbol is neither turned nor scaled."""
         return replace(self, at=place.point(self.at))
+
+
+def _black(row: Sequence[bool]) -> list[tuple[int, int]]:
+    """Start and end of every run of black in a row."""
+    found, at = [], 0
+    for black, run in groupby(row):
+        end = at + len(list(run))
+        if black:
+            found.append((at, end))
+        at = end
+    return found
 
 
 def bounds(points: Iterable[Point]) -> Box:

@@ -204,13 +204,9 @@ class _Pencil:
 
     def _modules(self, item: Modules) -> None:
         code = []
-        count = len(item.rows)
-        for j, row in enumerate(item.rows):
-            for start, end in _runs(row):
-                low = (item.at[0] + start * item.size, item.at[1] + (count - 1 - j) * item.size)
-                high = (item.at[0] + end * item.size, low[1] + item.size)
-                (x0, y0), (x1, y1) = self._at(low), self._at(high)
-                code.append(f"{x0:.4f} {y0:.4f} {x1 - x0:.4f} {y1 - y0:.4f} re")
+        for left, bottom, right, top in item.blocks:
+            (x0, y0), (x1, y1) = self._at((left, bottom)), self._at((right, top))
+            code.append(f"{x0:.4f} {y0:.4f} {x1 - x0:.4f} {y1 - y0:.4f} re")
         self._path(code, stroke=False, fill=True)
 
     def _path(self, code: list[str], *, stroke: bool, fill: bool) -> None:
@@ -226,18 +222,6 @@ class _Pencil:
     def _pen(self, pen: Pen) -> None:
         self.canvas.setLineWidth(PEN_WIDTH[pen] * MM)
         self.canvas.setDash([d * MM for d in PEN_DASH[pen]])
-
-
-def _runs(row: Sequence[bool]) -> list[tuple[int, int]]:
-    """Start and end of every run of black in a row."""
-    found, start = [], None
-    for i, black in enumerate((*row, False)):
-        if black and start is None:
-            start = i
-        elif not black and start is not None:
-            found.append((start, i))
-            start = None
-    return found
 
 
 def _beziers(edge: Edge) -> list[tuple[Point, Point, Point]]:

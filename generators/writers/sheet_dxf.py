@@ -5,7 +5,6 @@ the part and not the paper. The QR symbol is one solid hatch, its squares joined
 as few rectangles as may be. Units: mm.
 """
 
-from itertools import groupby
 from typing import Final
 
 from hangpost.generators.writers.dimension import Dimension
@@ -111,33 +110,11 @@ def _text(document: Document, item: Text, factor: float) -> None:
 
 
 def _symbol(document: Document, item: Modules, factor: float) -> None:
-    (left, bottom), count = item.at, len(item.rows)
     hatch = document.space.add_hatch(color=256, dxfattribs={"layer": SYMBOL.name})
-    for column, row, wide, high in _runs(item.rows):
-        low = bottom + (count - row - high) * item.size
-        x0, x1 = left + column * item.size, left + (column + wide) * item.size
-        top = low + high * item.size
-        corners = ((x0, low), (x1, low), (x1, top), (x0, top))
+    for left, bottom, right, top in item.blocks:
+        corners = ((left, bottom), (right, bottom), (right, top), (left, top))
         points = [(round(x * factor, 4), round(y * factor, 4)) for x, y in corners]
         hatch.paths.add_polyline_path(points)
-
-
-def _runs(rows: tuple[tuple[bool, ...], ...]) -> list[tuple[int, int, int, int]]:
-    """Dark squares as few rectangles: column, row from the top, width and height in squares."""
-    found: list[tuple[int, int, int, int]] = []
-    above: dict[tuple[int, int], tuple[int, int]] = {}  # (column, width) -> (first row, height)
-    for number, row in enumerate((*rows, ())):
-        here: dict[tuple[int, int], tuple[int, int]] = {}
-        column = 0
-        for dark, run in groupby(row):
-            wide = len(list(run))
-            if dark:
-                first, high = above.pop((column, wide), (number, 0))
-                here[column, wide] = (first, high + 1)
-            column += wide
-        found += [(at, first, wide, high) for (at, wide), (first, high) in above.items()]
-        above = here
-    return found
 
 
 def _dimension(document: Document, item: Dimension, factor: float) -> None:

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from hangpost.generators.writers.block import Block
 from hangpost.generators.writers.dimension import Dimension, fitted
-from hangpost.generators.writers.ink import Circle, Place, Text, arc, line, outline
+from hangpost.generators.writers.ink import Circle, Modules, Place, Text, arc, line, outline
 from hangpost.generators.writers.layout import crosses, free_place, inside, overlaps, strays
 from hangpost.generators.writers.paper import PAPERS, Printer, pdf
 from hangpost.generators.writers.sheet import Sheet
@@ -221,6 +221,16 @@ def test_symbol_is_left_out_when_it_would_be_too_fine():
         pypdfium2.PdfDocument(page(code.placed(Place(50, 50))))[0].render(scale=300 / 72).to_pil()
     )
     assert [c.text for c in zxingcpp.read_barcodes(image)] == [stamp.line_for("sheet")]
+
+
+@given(st.lists(st.lists(st.booleans(), min_size=5, max_size=5), min_size=5, max_size=5))
+def test_blocks_of_a_symbol_cover_each_black_square_once_and_no_white_one(rows):
+    field = Modules((3.0, 7.0), 0.5, tuple(tuple(row) for row in rows))
+    for down, row in enumerate(rows):
+        for along, black in enumerate(row):
+            x, y = 3.0 + 0.5 * (along + 0.5), 7.0 + 0.5 * (4.5 - down)
+            over = sum(b[0] < x < b[2] and b[1] < y < b[3] for b in field.blocks)
+            assert over == black
 
 
 def test_record_keeps_a_hash_sign_inside_quotes():
