@@ -149,11 +149,16 @@ def hole(size: str, fit: Fit = "normal") -> float:
     return {"close": found.close, "normal": found.normal, "loose": found.loose}[fit]
 
 
+def is_metric(size: str) -> bool:
+    """Whether a listed size is a metric thread."""
+    return size.startswith("M")
+
+
 @cache
 def shank(size: str) -> float:
     """Return the nominal diameter in mm of "M12" or "1/2"; raises SizeError."""
     listed = hole_fit(size).size
-    return float(listed[1:]) if listed.startswith("M") else inches(listed)
+    return float(listed[1:]) if is_metric(listed) else inches(listed)
 
 
 @cache

@@ -63,10 +63,10 @@ class UBolt:
         """From the tube's axis to the end of the thread, the plate's outer face at w = `plate`."""
         return self.outside / 2 + plate + self.stack
 
-    def name(self, plate: float) -> str:
-        """What to ask for."""
-        inside = 2 * self.bend_radius - self.diameter
-        return f"U-bolt {self.size}, {inside:.0f} mm inside, legs {self.leg(plate):.0f} mm"
+    @property
+    def inside(self) -> float:
+        """Clear width between the legs."""
+        return self.pitch - self.diameter
 
     def body(self, name: str, v: float, plate: float) -> Body:
         """Bar, washers and nuts where they sit; the plate's outer face is at w = `plate`."""

@@ -17,6 +17,7 @@ from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.pins import gap_for, pin, pin_list
 from hangpost.generators.hardware.sleeves import INSIDE, WALL
+from hangpost.generators.hardware.trade import fastener_words, tube_words, washer_words
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
@@ -272,16 +273,16 @@ class _Extension:
         outside = self.bolt.diameter + INSIDE + 2 * WALL
         return (
             Bought(
-                name=f"hex bolt {size} x {self.bolt.length:.0f} mm",
+                name=fastener_words(self.bolt, shop),
                 quantity=2,
                 grade=shop.fasteners.bolt_grade,
                 finish=finish,
                 note="through bracket and pivot extension",
             ),
-            Bought(name=f"washer for {size}", quantity=4, finish=finish),
+            Bought(name=washer_words(self.bolt), quantity=4, finish=finish),
             Bought(name=f"self-locking nut {size}", quantity=2, finish=finish),
             Bought(
-                name=f"steel tube {outside:.1f} x {WALL:g} mm wall, {self.eye_gap:.1f} mm long",
+                name=tube_words("steel tube", outside, WALL, self.eye_gap, size),
                 quantity=2,
                 note="on each bolt, between the two extension plates",
             ),

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from hangpost.generators.hardware.design import Bought, Drilling, Placed, Rides
+from hangpost.generators.hardware.trade import fastener_words, washer_words
 from hangpost.generators.strength import fastenings
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.bodies import Body
@@ -125,17 +126,16 @@ class Fixing:
         count, size = len(self.holes), self.fastener.size
         finish = "stainless" if shop.finish == "stainless" else "hot-dip galvanised"
         sides = washers if washers is not None else (2 if self.is_through else 1)
-        head = self.fastener.head
         listed = [
             Bought(
-                name=f"{self.fastener.kind} {size} x {self.fastener.length:.0f} mm",
+                name=fastener_words(self.fastener, shop),
                 quantity=count,
                 grade=shop.fasteners.bolt_grade,
                 finish=finish,
                 note=f"tighten {self.tightening}",
             ),
             Bought(
-                name=f"washer for {size}, {head.washer_diameter:.0f} mm outside",
+                name=washer_words(self.fastener),
                 quantity=count * sides,
                 finish=finish,
                 note="" if self.slot_washer else "covers its slot at both ends of the travel",

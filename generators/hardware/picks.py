@@ -4,8 +4,9 @@ Sizes are the shop's own; the strength rules try one `Picks` after another, ligh
 `usual` is where they start and what stands when nothing else is asked. Units: mm.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from hangpost.generators.hardware.trade import up_to_mark
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.stock import Plate
 from hangpost.parts.fastening import Fastener, FastenerKind
@@ -62,11 +63,11 @@ def bolt_through(size: str, grip: float, shop: Shop) -> Fastener:
     """A bolt of the shop's with room for washer and nut behind `grip` mm of material."""
     bolt = Fastener(kind="hex bolt", size=size, length=grip)
     needed = grip + 2 * bolt.head.washer_thickness + NUT * bolt.diameter
-    longer = [each for each in sorted(shop.fasteners.bolt_lengths) if each >= needed]
-    return Fastener(kind="hex bolt", size=size, length=longer[0] if longer else needed)
+    longer = [each for each in shop.fasteners.lengths("bolt", size) if each >= needed]
+    return replace(bolt, length=longer[0] if longer else up_to_mark(needed, size))
 
 
 def lag_into(size: str, room: float, shop: Shop) -> Fastener:
     """The longest lag screw of the shop's whose point stays inside `room` mm."""
-    fitting = [each for each in sorted(shop.fasteners.lag_lengths) if each <= room]
+    fitting = [each for each in shop.fasteners.lengths("lag", size) if each <= room]
     return Fastener(kind="lag screw", size=size, length=fitting[-1] if fitting else room)

@@ -3,9 +3,13 @@
 Frame: as the bracket that carries it. Units: mm.
 """
 
+from math import ceil
+
 from hangpost.generators.hardware.design import Bought, Placed, Rides
+from hangpost.generators.hardware.trade import in_both
 from hangpost.generators.survey.actuator import Eye
 from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.units import INCH
 from hangpost.parts.bodies import Bar, Body
 from hangpost.parts.frame import Frame, Vector
 
@@ -29,21 +33,23 @@ def pin(name: str, eye: Eye, gap: float, plate: float, at: Vector, rides: Rides)
 
 def pin_list(eye: Eye, gap: float, plate: float, shop: Shop) -> tuple[Bought, ...]:
     """What to buy for one pin: the pin, washers beside the eye, bushes where the gap is wider."""
-    length = gap + 2 * plate + END
-    size = f"{eye.pin:.4g} mm ({eye.pin / 25.4:.3g} in)"
+    units = shop.drawings.units
+    step = INCH / 16 if units == "in" else 1.0
+    length = ceil((gap + 2 * plate + END) / step - 1e-9) * step
+    size = in_both(eye.pin, units)
     finish = "stainless" if shop.finish == "stainless" else "zinc plated"
     side = float(shop.clearances.ear_side)
     bush = (gap - eye.thickness) / 2 - side
     listed = [
         Bought(
-            name=f"clevis pin {size} x {length:.0f} mm under the head, with cotter",
+            name=f"clevis pin {size} x {in_both(length, units)} under the head, with cotter",
             quantity=1,
             grade=f"steel, yield at least {shop.fasteners.pin_yield:.0f} MPa",
             finish=finish,
             note="greased; the cotter is bent once and replaced when taken out",
         ),
         Bought(
-            name=f"washer for {size} pin, {side:.3g} mm thick",
+            name=f"washer for {size} pin, {in_both(side, units)} thick",
             quantity=2,
             finish=finish,
             note="one on each side of the actuator's eye",
@@ -52,7 +58,7 @@ def pin_list(eye: Eye, gap: float, plate: float, shop: Shop) -> tuple[Bought, ..
     if bush > 0.5:
         listed.append(
             Bought(
-                name=f"bush for {size} pin, {bush:.1f} mm long",
+                name=f"bush for {size} pin, {in_both(round(bush, 1), units)} long",
                 quantity=2,
                 finish=finish,
                 note="between washer and ear, keeps the eye in the middle",

@@ -3,6 +3,7 @@
 from math import pi
 
 from hangpost.generators.hardware.design import Bought
+from hangpost.generators.hardware.trade import tube_words
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.fastening import Fastener
 
@@ -29,7 +30,7 @@ def bore_for(bolt: Fastener, shop: Shop) -> float:
 def sleeve(bolt: Fastener, length: float) -> Bought:
     """One sleeve to buy or cut."""
     return Bought(
-        name=f"steel sleeve {outside(bolt):.1f} x {WALL:g} mm wall, {length:.1f} mm long",
+        name=tube_words("steel sleeve", outside(bolt), WALL, length, bolt.size),
         quantity=1,
         note="stands in the printed block's bore and takes the clamping force",
     )

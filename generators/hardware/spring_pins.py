@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hangpost.generators.hardware.design import Bought, Placed, Rides
+from hangpost.generators.survey.display import inches
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.bodies import Bar, Body
 from hangpost.parts.frame import Frame
@@ -57,8 +58,10 @@ def pins_through(
 
 def pins_bought(pin: SpringPin, count: int, long: float) -> Bought:
     """The pins on the list."""
+    inch = pin.size == INCH_PIN
+    length = f"{inches(long).text} in" if inch else f"{long:.0f} mm"
     return Bought(
-        name=f"spring pin {pin.words} x {long:.0f} mm",
+        name=f"spring pin {pin.words} x {length}",
         quantity=count,
         finish="stainless",
         note="drill on site through washer and plate once the lock runs free; drive it flush",

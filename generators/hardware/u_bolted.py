@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from hangpost.generators.hardware.design import Bought, Drilling, Placed, Rides
 from hangpost.generators.hardware.fixing import PUNCH, Fixing
 from hangpost.generators.hardware.sleeves import sleeve
+from hangpost.generators.hardware.trade import fastener_words, u_bolt_words, washer_words
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.bodies import Body, Shape
 from hangpost.parts.fastening import Fastener
@@ -116,20 +117,20 @@ class UBolted:
         size, count = self.bolt.size, len(self.at)
         listed = [
             Bought(
-                name=self.bolt.name(self.under + self.plate),
+                name=u_bolt_words(self.bolt, self.under + self.plate),
                 quantity=count,
                 finish=finish,
                 note=f"{self.name} bracket: tighten evenly {self.as_fixing.tightening}; nuts "
                 "locked; again after a month",
             ),
-            Bought(name=f"washer for {size}", quantity=2 * count, finish=finish),
+            Bought(name=washer_words(self.as_fixing.fastener), quantity=2 * count, finish=finish),
             Bought(name=f"self-locking nut {size}", quantity=2 * count, finish=finish),
         ]
         if self.locks:
             listed += [sleeve(self.lock.fastener, self.under) for _ in self.locks if self.under]
             listed.append(
                 Bought(
-                    name=f"hex bolt {size} x {self.lock.fastener.length:.0f} mm, full thread",
+                    name=f"{fastener_words(self.lock.fastener, shop)}, full thread",
                     quantity=len(self.locks),
                     grade=shop.fasteners.bolt_grade,
                     finish=finish,

@@ -4,7 +4,7 @@ Lengths in mm, strengths in MPa. Bend radius one thickness and minimum flange by
 die of eight thicknesses: common practice, no source. Strengths: ASTM A36, minimum values.
 """
 
-from typing import Annotated
+from typing import Annotated, Final, Literal
 
 from pydantic import AfterValidator, Field
 
@@ -25,6 +25,17 @@ def _listed(size: str) -> str:
 def _in_mm(*sizes: float) -> tuple[float, ...]:
     return tuple(round(size * tables.INCH, 9) for size in sizes)
 
+
+# Metric: nominal lengths of ISO 888:2012, from memory. Inch: common practice, no source.
+USUAL_LENGTHS: Final[dict[tuple[str, str], tuple[float, ...]]] = {
+    ("bolt", "in"): _in_mm(1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 10, 12),
+    ("lag", "in"): _in_mm(2, 2.5, 3, 3.5, 4, 4.5, 5, 6),
+    ("bolt", "mm"): (
+        *(25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 110, 120, 130, 140, 150),
+        *(160, 180, 200, 220, 240, 260, 280, 300),
+    ),
+    ("lag", "mm"): (50, 60, 70, 80, 90, 100, 110, 120, 130, 140, 150, 160),
+}
 
 FastenerSize = Annotated[str, AfterValidator(_listed)]
 
@@ -104,15 +115,17 @@ class Fasteners(Record):
         description="U-bolts: sizes of the thread, preferred first.",
         max_length=30,
     )
-    bolt_lengths: tuple[Size, ...] = Field(
-        default=_in_mm(1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5, 6, 7, 8, 10, 12),
-        description="Lengths of through-bolts under the head (common practice, no source).",
+    bolt_lengths: tuple[Size, ...] | None = Field(
+        default=None,
+        description="Lengths of through-bolts under the head; default: the usual lengths, 1 to 12 "
+        "in for inch threads (common practice, no source), 25 to 300 mm for metric ones (ISO 888).",
         min_length=1,
         max_length=60,
     )
-    lag_lengths: tuple[Size, ...] = Field(
-        default=_in_mm(2, 2.5, 3, 3.5, 4, 4.5, 5, 6),
-        description="Lengths of lag screws under the head (common practice, no source).",
+    lag_lengths: tuple[Size, ...] | None = Field(
+        default=None,
+        description="Lengths of lag screws under the head; default: the usual lengths, 2 to 6 in "
+        "for inch threads (common practice, no source), 50 to 160 mm for metric ones (ISO 888).",
         max_length=60,
     )
     pins: tuple[Size, ...] = Field(
@@ -126,6 +139,12 @@ class Fasteners(Record):
     pin_yield: Stress = Field(
         default=310.0, description="Yield strength of pins: cold-drawn bar, 45 ksi (house)."
     )
+
+    def lengths(self, kind: Literal["bolt", "lag"], size: str) -> tuple[float, ...]:
+        """Lengths at hand of one thread, shortest first."""
+        given = self.bolt_lengths if kind == "bolt" else self.lag_lengths
+        usual = USUAL_LENGTHS[kind, "mm" if tables.is_metric(size) else "in"]
+        return tuple(sorted(usual if given is None else given))
 
 
 class Printer(Record):

@@ -15,6 +15,7 @@ from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.judge import bench_for, strength_checks
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.strength import tubes
+from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.reading import site_from_bytes
 from hangpost.generators.survey.starter import starter
 from hangpost.parts.saddle import SaddleBlock
@@ -156,7 +157,7 @@ def test_locking_bolts_stand_in_sleeves_that_are_bought() -> None:
         assert bore.diameter > sleeves.outside(locks.fastener)
         assert saddle.sleeve_length(bore) == pytest.approx(locks.under)
     assert sum(b.quantity for b in listed) == len(locks.holes)
-    assert all(f"{locks.under:.1f} mm long" in b.name for b in listed)
+    assert all(f"({plain(locks.under, places=1)} mm) long" in b.name for b in listed)
 
 
 def test_a_sleeve_and_not_its_saddle_takes_the_squeeze_to_the_wall() -> None:

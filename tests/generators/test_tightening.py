@@ -10,6 +10,7 @@ from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.hardware.picks import usual
 from hangpost.generators.hardware.tightening import full_tension, through_sleeves, through_tube
+from hangpost.generators.hardware.trade import fastener_words
 from hangpost.generators.hardware.tube import Tube
 from hangpost.generators.judging.judge import bench_for, strength_checks
 from hangpost.generators.pivots.gate import solve_gate
@@ -59,7 +60,7 @@ def test_list_sheet_and_calculation_have_one_torque(post: str) -> None:
     assert set(crushed) == {"post", "leaf"}
     for end, check in crushed.items():
         fixing = bench.fixing(end)
-        name = f"hex bolt {fixing.fastener.size} x {fixing.fastener.length:.0f} mm"
+        name = fastener_words(fixing.fastener, SHOP)
         (figure,) = newton_metres(check.what)
         # T = K d F, K = 0.2 dry: common practice, no source
         assert figure == round(0.2 * fixing.fastener.diameter * check.value / 1000)

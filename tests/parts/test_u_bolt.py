@@ -44,7 +44,7 @@ def test_mirror_image_is_itself(bolt: UBolt) -> None:
 
 def test_legs_stand_a_bar_and_the_fit_beside_the_tube(bolt: UBolt) -> None:
     assert bolt.pitch == pytest.approx(60.3 + 1.0 + 10.0)
-    assert "M10" in bolt.name(26.0) and "61 mm inside" in bolt.name(26.0)
+    assert bolt.inside == pytest.approx(60.3 + 1.0)
 
 
 def test_tight_bend_is_refused() -> None:

@@ -1,0 +1,69 @@
+"""Bought things by the words of the counter: inch lengths with inch threads, mm with metric ones.
+
+A length that the shop does not have is asked for as cut to length. Units: mm inside.
+"""
+
+from math import ceil
+from typing import Final
+
+from hangpost.generators.survey.display import inches, say
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.units import INCH, Units
+from hangpost.parts import tables
+from hangpost.parts.fastening import Fastener
+from hangpost.parts.u_bolt import UBolt
+
+MARK: Final[dict[Units, float]] = {"in": INCH / 4, "mm": 5.0}  # house: steps of a special length
+
+
+def thread_units(size: str) -> Units:
+    """The unit that goes with a thread."""
+    return "mm" if tables.is_metric(size) else "in"
+
+
+def up_to_mark(length: float, size: str) -> float:
+    """A length that nobody stocks, up to the next quarter inch or 5 mm."""
+    step = MARK[thread_units(size)]
+    return ceil(length / step - 1e-9) * step
+
+
+def fastener_words(fastener: Fastener, shop: Shop) -> str:
+    """What to ask for: "hex bolt 3/8 x 8 in", "lag screw M10 x 80 mm"."""
+    words = f"{fastener.kind} {fastener.size} x {length_in(fastener.length, fastener.size)}"
+    stocked = shop.fasteners.lengths(
+        "lag" if fastener.kind == "lag screw" else "bolt", fastener.size
+    )
+    known = any(abs(fastener.length - each) < 1e-6 for each in stocked)
+    return words if known else f"{words}, cut to length"
+
+
+def length_in(length: float, size: str) -> str:
+    """A length in the unit of a thread, to the last 64th when it is one: "1 1/2 in", "40 mm"."""
+    return say(round(length, 3), "length", thread_units(size))
+
+
+def washer_words(fastener: Fastener) -> str:
+    """What to ask for: "washer for 3/8, 1 in outside"."""
+    size, outside = fastener.size, fastener.head.washer_diameter
+    wide = f"{inches(outside).text} in" if thread_units(size) == "in" else f"{outside:.0f} mm"
+    return f"washer for {size}, {wide} outside"
+
+
+def u_bolt_words(bolt: UBolt, plate: float) -> str:
+    """What to ask for; the legs are from the middle of the bend, `plate` as for `leg`."""
+    inside, leg = (in_both(v, thread_units(bolt.size)) for v in (bolt.inside, bolt.leg(plate)))
+    return f"U-bolt {bolt.size}, {inside} inside, legs {leg}"
+
+
+def tube_words(kind: str, outside: float, wall: float, length: float, size: str) -> str:
+    """A piece of tube about a bolt of this thread, its sizes in both units."""
+    units = thread_units(size)
+    across, thick, long = (in_both(round(v, 1), units) for v in (outside, wall, length))
+    return f"{kind} {across} x {thick} wall, {long} long"
+
+
+def in_both(length: float, units: Units) -> str:
+    """A size in the shop's unit and, in brackets, in the other: "0.472 in (12 mm)"."""
+    other: Units = "mm" if units == "in" else "in"
+    length = round(length, 3)
+    return f"{say(length, 'length', units)} ({say(length, 'length', other)})"

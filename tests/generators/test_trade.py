@@ -1,0 +1,105 @@
+"""Bought things by the words of the counter: lengths that a merchant has, in the thread's own unit.
+
+Lengths of ISO 888:2012 (nominal lengths of bolts) are from memory; inch lengths are common
+practice, no source.
+"""
+
+import re
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hangpost.generators.hardware.build import design_gate
+from hangpost.generators.hardware.picks import bolt_through, lag_into, usual
+from hangpost.generators.hardware.trade import fastener_words, in_both, u_bolt_words, washer_words
+from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.survey.reading import read_shop, site_from_bytes
+from hangpost.generators.survey.starter import starter
+from hangpost.parts.u_bolt import UBolt
+
+SHOP = read_shop(None)
+METRIC = SHOP.model_copy(
+    update={
+        "fasteners": SHOP.fasteners.model_copy(
+            update={"bolts": ("M10", "M12"), "lags": ("M10", "M12"), "u_bolts": ("M10",)}
+        )
+    }
+)
+
+
+def mm(words: str) -> float:
+    """A length as a person reads it: "1 7/8 in", "60 mm"."""
+    number, unit = words.rsplit(" ", 1)
+    value = sum(Fraction(piece) for piece in number.split())
+    return float(value) * {"in": 25.4, "mm": 1.0}[unit]
+
+
+@pytest.mark.parametrize(
+    ("size", "grip", "words"),
+    [
+        ("3/8", 160.0, "hex bolt 3/8 x 7 in"),
+        ("1/2", 60.0, "hex bolt 1/2 x 3 1/2 in"),
+        ("M10", 160.0, "hex bolt M10 x 180 mm"),
+        ("M12", 50.0, "hex bolt M12 x 70 mm"),
+        ("1/2", 400.0, "hex bolt 1/2 x 16 3/4 in, cut to length"),
+        ("M12", 400.0, "hex bolt M12 x 420 mm, cut to length"),
+    ],
+)
+def test_bom_bolts_are_asked_for_in_lengths_that_go_with_their_thread(size, grip, words):
+    """BOM-02. Grip, two washers, nut and thread: 160 + 2 x 2.11 + 1.1 x 9.53 = 174.7, so 7 in."""
+    shop = METRIC if size.startswith("M") else SHOP
+
+    assert fastener_words(bolt_through(size, grip, shop), shop) == words
+
+
+def test_lags_are_asked_for_in_lengths_that_go_with_their_thread():
+    assert fastener_words(lag_into("1/2", 130.0, SHOP), SHOP) == "lag screw 1/2 x 5 in"
+    assert fastener_words(lag_into("M12", 128.0, METRIC), METRIC) == "lag screw M12 x 120 mm"
+
+
+def test_lengths_of_the_shop_file_stand_for_either_thread():
+    fasteners = METRIC.fasteners.model_copy(update={"bolt_lengths": (75.0, 185.0)})
+    shop = METRIC.model_copy(update={"fasteners": fasteners})
+
+    assert fastener_words(bolt_through("M10", 40.0, shop), shop) == "hex bolt M10 x 75 mm"
+    assert fastener_words(bolt_through("1/2", 160.0, shop), shop) == "hex bolt 1/2 x 7.283 in"
+
+
+@given(st.sampled_from(["3/8", "3/4", "M12"]), st.floats(1.0, 500.0))
+def test_a_bolt_is_never_shorter_than_what_it_holds(size, grip):
+    shop = METRIC if size.startswith("M") else SHOP
+    bolt = bolt_through(size, grip, shop)
+    said = re.fullmatch(r"hex bolt \S+ x (.+?)(, cut to length)?", fastener_words(bolt, shop))
+
+    assert said and mm(said[1]) == pytest.approx(bolt.length, abs=0.01)
+    assert bolt.length >= grip + 2 * bolt.head.washer_thickness + bolt.diameter
+
+
+@pytest.mark.parametrize("post", ["timber", "round_steel", "square_steel"])
+@pytest.mark.parametrize("shop", [SHOP, METRIC])
+def test_nothing_on_the_list_is_asked_for_in_the_unit_of_another_thread(post, shop):
+    site = site_from_bytes(starter(post=post).encode())
+    solved = solve_gate(site, shop)
+    design = design_gate(site, shop, solved, [usual(shop)] * len(solved))
+    other = " in" if shop is METRIC else " mm"
+    bought = [b.name for leaf in design.leaves for b in leaf.bought]
+    fasteners = [n for n in bought if n.startswith(("hex bolt", "lag screw", "washer for"))]
+    threaded = [n for n in fasteners if " pin" not in n]
+
+    assert len(threaded) >= 3
+    assert not [n for n in threaded if other in n]
+    for name in (n for n in bought if n.startswith(("clevis pin", "bush"))):
+        assert re.search(r"\d in \(.* mm\)", name), name  # the drawings of both shops are in inches
+
+
+def test_other_things_are_told_in_both_units():
+    """A 1/2 in wide washer is 1 3/8 in (ASME B18.22.1, memory), an M12 one 37 mm (ISO 7093-1)."""
+    half, twelve = (bolt_through(s, 60.0, SHOP) for s in ("1/2", "M12"))
+
+    assert washer_words(half) == "washer for 1/2, 1 3/8 in outside"
+    assert washer_words(twelve) == "washer for M12, 37 mm outside"
+    assert in_both(12.0, "in") == "0.472 in (12 mm)" and in_both(12.7, "mm") == "12.7 mm (1/2 in)"
+    bolt = UBolt(size="1/2", outside=88.9)
+    assert u_bolt_words(bolt, 30.0).startswith(f"U-bolt 1/2, {in_both(bolt.inside, 'in')} inside")
