@@ -20,7 +20,6 @@ OUR_FAULT = 70
 # Our own errors carry their whole text. They are known by name, because importing them here
 # would load the survey and the solver before `--help` can answer.
 KNOWN = {
-    "hangpost.parts.flat.ParameterError": WRONG_INPUT,
     "hangpost.generators.survey.mistakes.SurveyError": WRONG_INPUT,
     "hangpost.generators.judging.stock.StockError": WRONG_INPUT,
     "hangpost.generators.writers.outbox.NotReplaced": WRONG_INPUT,

@@ -114,14 +114,12 @@ def work(order: Order) -> Outcome:
     from hangpost.generators.hardware.kit import NoHardware
     from hangpost.generators.pivots.ways_out import NoPivots
     from hangpost.generators.survey.mistakes import SurveyError
-    from hangpost.parts.flat import ParameterError
 
     started = time.monotonic()
     reasons: Sequence[tuple[type[Exception], Status]] = (
         (SurveyError, "wrong input"),
         (NoPivots, "no pivots"),
         (NoHardware, "no hardware"),
-        (ParameterError, "no hardware"),
         (Exception, "fault"),
     )
     files: Mapping[str, bytes] | None = None

@@ -10,7 +10,7 @@ from dataclasses import replace
 from hangpost.generators.hardware.design import Design, LeafDesign, Placed
 from hangpost.generators.hardware.extension import carried
 from hangpost.generators.hardware.held import PostMaker
-from hangpost.generators.hardware.kit import Kit, NoHardware, together
+from hangpost.generators.hardware.kit import Kit, NoHardware, made, together
 from hangpost.generators.hardware.lap import lap_strip
 from hangpost.generators.hardware.lock import on_latch_post, on_second_leaf
 from hangpost.generators.hardware.lock_placing import Locked
@@ -53,12 +53,14 @@ def post_kit(
     hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, choice: Choice
 ) -> Kit:
     """What carries the post pivot; NoHardware when nothing we make holds it there."""
-    return carried(hung, shop, problem, mount, picks, _on_post(hung), choice.extension)
+    with made("post bracket", "post", "actuator.post_eye", "fixed.post_pivot"):
+        return carried(hung, shop, problem, mount, picks, _on_post(hung), choice.extension)
 
 
 def leaf_kit(hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks) -> Kit:
     """What carries the leaf pivot; NoHardware when nothing we make holds it there."""
-    return _on_leaf(hung, mount)(hung, shop, problem, mount, picks)
+    with made("leaf bracket", "leaf.member", "leaf.rails", "actuator.leaf_eye", "actuator.height"):
+        return _on_leaf(hung, mount)(hung, shop, problem, mount, picks)
 
 
 def design_leaf(
@@ -96,7 +98,7 @@ def design_gate(
         for hung, (problem, mount), picked in zip(site.leaves, solved, picks, strict=True)
     ]
     if site.is_double:
-        leaves[1] = _with_lock(leaves[1], on_second_leaf(site, shop))
+        leaves[1] = _with_lock(leaves[1], _lock(site, shop))
         leaves = [_one_of_two(leaf) for leaf in _with_lap(site, leaves)]
         first, second = leaves
         apart = float(site.leaf[0].width + site.meeting.gap + site.leaf[1].width)
@@ -107,8 +109,16 @@ def design_gate(
             for leaf in (first, _own_names(first, second))
         ]
     else:
-        leaves[0] = _with_lock(leaves[0], on_latch_post(site, shop, site.leaves[0]))
+        leaves[0] = _with_lock(leaves[0], _lock(site, shop))
     return Design(site=site, shop=shop, leaves=tuple(leaves))
+
+
+def _lock(site: Site, shop: Shop) -> Locked | None:
+    """What takes the lock's bolt, on the second leaf or on the latch post."""
+    with made("lock receiver", "lock", "meeting.gap"):
+        if site.is_double:
+            return on_second_leaf(site, shop)
+        return on_latch_post(site, shop, site.leaves[0])
 
 
 def _order(site: Site) -> tuple[str, ...]:

@@ -1,15 +1,30 @@
 """What one choice of hardware brings: placed parts, sheets, the list of bought things, reasons."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from hangpost.generators.hardware.design import Bought, Placed, Template
 from hangpost.generators.hardware.fixing import Fixing
+from hangpost.parts.flat import ParameterError
 from hangpost.parts.part import Part
 
 
 class NoHardware(Exception):
     """The pivots are fine, but no bracket of this family can hold them here; says why."""
+
+
+@contextmanager
+def made(what: str, *hangs_on: str) -> Iterator[None]:
+    """Where parts of `what` are made: one that cannot be is NoHardware, told by the site's keys."""
+    try:
+        yield
+    except ParameterError as error:
+        rules = dict.fromkeys(line.partition(": ")[2] for line in str(error).splitlines())
+        raise NoHardware(
+            f"the {what} cannot be made here: {'; '.join(rules)}. It hangs on "
+            f"{', '.join(hangs_on)}, and on the plates and fasteners of the shop file"
+        ) from error
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,13 +11,12 @@ from hangpost.generators.hardware.design import Placed
 from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.on_bed import pieces
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
+from hangpost.generators.pivots.of_site import WEDGE
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.frame import Frame
 from hangpost.parts.post_bracket import PostAngle
 from hangpost.parts.wedge import LEAST_TILT, WedgeShim, tilts
-
-THIN = 4.0  # house: thickness left at the thin end
 
 
 def seated(
@@ -69,7 +68,7 @@ def _height(angle: PostAngle, tilt: tuple[float, float]) -> float:
     """From the datum on the post to the seats, so that the thin end keeps its thickness."""
     left, right = angle.seat
     up, rise = tan(radians(tilt[0])), tan(radians(tilt[1]))
-    return THIN + max(up * left, up * right) + abs(rise) * angle.top
+    return WEDGE + max(up * left, up * right) + abs(rise) * angle.top
 
 
 def _wedges(

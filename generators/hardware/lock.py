@@ -30,7 +30,6 @@ from hangpost.generators.survey.stock import Plate
 from hangpost.parts.bodies import Bar, Block, Body
 from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.fastening import head_size
-from hangpost.parts.flat import ParameterError
 from hangpost.parts.frame import Frame
 from hangpost.parts.lock_receiver import LEAD, RUN, LockReceiver
 from hangpost.parts.plate_washer import PlateWasher
@@ -191,42 +190,39 @@ def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, stop: float) -> Lo
     aside = 0.0 - copysign(
         aside, stop
     )  # where the stop is near the bolt its washers stand beside it
-    try:
-        receiver = LockReceiver(
-            id="lock-receiver",
-            plate_thickness=t,
-            bolt=float(lock.bolt_diameter),
-            clearance=CLEARANCE,
-            sag=sag,
-            bevel=BEVEL,
-            sides=(min(aside, 0.0) - free, max(aside, 0.0) + free),
-            half_height=at + high.travel / 2 + upright.far_length,
-            bolts=((aside, -at), (aside, at)),
-            slot=high,
-            stop_u=stop,
-            stop_height=gap - behind + LAP,
-            bend_radius=float(plate.radius),
-            k_factor=plate.k_factor,
-            fixed_to="join",
-        )
-        flat = replace(level.slot, land=level.half_width)
-        fixed = float(ceil(receiver.half_height + high.travel / 2 + level.half_width + 2.0))
-        half = half_block(level, hole)
-        anchors = (_past_rails(host, fixed, half, -1.0), _past_rails(host, fixed, half, 1.0))
-        wide = max((room + SIDEWAYS) * (0.5 + EDGE), SIDEWAYS / 2 + level.far_length) + 1.0
-        column = _column(host, shank(bolt_size))
-        crossing = CrossingPlate.under(
-            receiver,
-            id="crossing-plate",
-            plate_thickness=t,
-            sides=(min(column, 0.0) - wide, max(column, 0.0) + wide),
-            half_height=max(anchors) + level.half_width + 2.0,
-            bolts=((column, -anchors[0]), (column, anchors[1])),
-            slot=flat,
-            receiver_hole=tapped,
-        )
-    except ParameterError as error:
-        raise NoHardware(f"no lock receiver for this lock: {error}") from error
+    receiver = LockReceiver(
+        id="lock-receiver",
+        plate_thickness=t,
+        bolt=float(lock.bolt_diameter),
+        clearance=CLEARANCE,
+        sag=sag,
+        bevel=BEVEL,
+        sides=(min(aside, 0.0) - free, max(aside, 0.0) + free),
+        half_height=at + high.travel / 2 + upright.far_length,
+        bolts=((aside, -at), (aside, at)),
+        slot=high,
+        stop_u=stop,
+        stop_height=gap - behind + LAP,
+        bend_radius=float(plate.radius),
+        k_factor=plate.k_factor,
+        fixed_to="join",
+    )
+    flat = replace(level.slot, land=level.half_width)
+    fixed = float(ceil(receiver.half_height + high.travel / 2 + level.half_width + 2.0))
+    half = half_block(level, hole)
+    anchors = (_past_rails(host, fixed, half, -1.0), _past_rails(host, fixed, half, 1.0))
+    wide = max((room + SIDEWAYS) * (0.5 + EDGE), SIDEWAYS / 2 + level.far_length) + 1.0
+    column = _column(host, shank(bolt_size))
+    crossing = CrossingPlate.under(
+        receiver,
+        id="crossing-plate",
+        plate_thickness=t,
+        sides=(min(column, 0.0) - wide, max(column, 0.0) + wide),
+        half_height=max(anchors) + level.half_width + 2.0,
+        bolts=((column, -anchors[0]), (column, anchors[1])),
+        slot=flat,
+        receiver_hole=tapped,
+    )
     return LockPlacing(
         host=host,
         shop=shop,

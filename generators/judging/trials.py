@@ -25,7 +25,6 @@ from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.parts.fastening import FastenerKind
-from hangpost.parts.flat import ParameterError
 from hangpost.parts.frame import Frame
 from hangpost.parts.part import MILD_STEEL, Part
 from hangpost.parts.tables import shank
@@ -151,7 +150,7 @@ def trial(job: Job, end: str, picks: Picks, loads: dict[str, PinLoads] | None = 
     """One combination made and judged, by loads that are at hand or are worked out for it."""
     try:
         kit = _kit(job, end, picks)
-    except (NoHardware, ParameterError) as error:
+    except NoHardware as error:
         return Tried(picks=picks, mass=inf, worst=None, refused=str(error))
     leaf = LeafDesign(
         name="",

@@ -168,8 +168,11 @@ def on_leaf(problem: Problem, pairs: Pairs, positions: Positions) -> Array:
 
 
 def pin_room(problem: Problem, pairs: Pairs, positions: Positions) -> Array:
-    """The post pivot to the post."""
-    return point_to_box(pairs.px, pairs.py, problem.post.outline)
+    """The post pivot to the post or, where ears are bent from a seat, to the plane of its face."""
+    to_post = point_to_box(pairs.px, pairs.py, problem.post.outline)
+    if problem.brackets.cut_to_post:
+        return to_post
+    return np.minimum(to_post, reach(problem, pairs, positions))
 
 
 def reach(problem: Problem, pairs: Pairs, positions: Positions) -> Array:

@@ -4,7 +4,7 @@ What neither of the two says is the house's choice, and said here: the ear's rad
 the plate that the shortest reach is reckoned with, the length of the leaf bracket. mm, N, degrees.
 """
 
-from math import sqrt
+from math import hypot, radians, sqrt, tan
 
 from hangpost.generators.pivots.plan_shapes import Box
 from hangpost.generators.pivots.problem import (
@@ -24,11 +24,14 @@ from hangpost.generators.survey import actuator as survey
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.generators.survey.stock import Plate
+from hangpost.parts.wedge import LEAST_TILT, tilts
 
 EAR_OVER_PIN = 1.75  # ear's radius as a multiple of the pin's diameter; house
 USUAL_PLATE = 8.0  # mm; house
 LEAF_BRACKET = 105.0  # mm to either side of its pin along the rail; house
 SADDLE = 12.0  # mm from a round post's nearest line to the seats on its saddles; house
+WEDGE = 4.0  # mm, the thin end of a wedge shim on a post that leans; house
+SEAT_LENGTH = 160.0  # mm that a seat goes above and below the pins, about; house
 CORNER = 2.0  # outside corner radius over wall, as AISC takes for square tube
 LEAF_SADDLE = 5.0  # mm from a round rail's nearest line to the seat on its saddle, least; house
 STRONGBACK = 9.525  # mm, the bar between two rails: 3/8 in; house
@@ -70,6 +73,7 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
             max_reach=float(shop.limits.reach),
             max_overhang=float(shop.limits.overhang),
             least_reach=under + shortest,
+            cut_to_post=hung.post.fixing == "weld",
             max_leaf_reach=float(shop.limits.leaf_reach),
             least_leaf_reach=leaf_lift(hung)
             + max(shortest, _over_bolts(hung.actuator, plate.thickness, shop)),
@@ -96,8 +100,20 @@ def _under_ear(hung: HungLeaf, plate: Plate, tip: float) -> tuple[float, float]:
         radius = float(hung.post.width) / 2.0
         drop = radius - sqrt(radius**2 - min(tip, radius) ** 2) if hung.post.is_round else 0.0
         return 0.0, -drop
-    under = SADDLE if hung.post.is_round else 0.0
+    under = _made_up(hung) + (SADDLE if hung.post.is_round else 0.0)
     return under, float(under + plate.thickness + plate.radius)
+
+
+def _made_up(hung: HungLeaf) -> float:
+    """How far off a leaning post its seats stand so as to be plumb, on wedges or deeper saddles."""
+    lean = hung.post.lean
+    across, up = tilts(float(lean.toward_leaf), float(lean.toward_actuator))
+    if hypot(across, up) < LEAST_TILT:
+        return 0.0
+    along = abs(tan(radians(up))) * SEAT_LENGTH
+    if hung.post.is_round:
+        return along
+    return WEDGE + max(tan(radians(across)) * float(hung.post.width), 0.0) + along
 
 
 def _corner(hung: HungLeaf) -> float:

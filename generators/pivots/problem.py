@@ -136,6 +136,7 @@ class Brackets:
     max_reach: float = 250.0  # post face to pin
     max_overhang: float = 250.0  # pin beside the post's edge
     least_reach: float = 30.0  # a shorter ear cannot be bent
+    cut_to_post: bool = False  # ears welded to the post itself, not bent from a seat on its face
     max_leaf_reach: float = 200.0
     least_leaf_reach: float = 25.0
     ear_tip: float = 20.0  # ear's radius about its pin

@@ -14,6 +14,7 @@ import click
 import pytest
 
 from hangpost.cli import main, messages
+from hangpost.generators.hardware.kit import NoHardware
 from hangpost.parts.flat import ParameterError
 
 HEAVY = (
@@ -135,7 +136,8 @@ def test_each_known_error_exists(name: str) -> None:
 @pytest.mark.parametrize(
     ("error", "status", "words"),
     [
-        (ParameterError("plate: edge = 12 mm, needs at least 18 mm (ISO)"), 2, "edge = 12 mm"),
+        (NoHardware("the leaf bracket cannot be made here: edge = 12 mm"), 3, "edge = 12 mm"),
+        (ParameterError("plate: edge = 12 mm"), 70, "edge = 12 mm"),  # nobody has told it: ours
         (PermissionError(errno.EACCES, "Permission denied", "/pack"), 2, "no permission"),
         (OSError(errno.ENOSPC, "No space left on device"), 2, "the disk is full"),
         (FileNotFoundError(errno.ENOENT, "x", "gate.toml"), 2, "gate.toml: there is no such file"),

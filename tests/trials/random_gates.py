@@ -34,7 +34,6 @@ from hangpost.generators.survey.mistakes import SurveyError
 from hangpost.generators.survey.reading import survey_from_bytes
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.verify import verify
-from hangpost.parts.flat import ParameterError
 
 Ending = tuple[str, tuple[str, ...]]  # how, and by what
 
@@ -52,7 +51,7 @@ def judged_gate(text: str, *, swept: bool) -> Ending:
         return "wrong input", tuple(f"{each.key}: {each.wrong}"[:60] for each in error.mistakes)
     except NoPivots as error:
         return "no pivots", tuple(error.blocking)
-    except (NoHardware, ParameterError) as error:
+    except NoHardware as error:
         return "no hardware", (str(error).partition(":")[0][:60],)
     failed = tuple(check.id.partition(":")[0] for check in checks if check.status == "fail")
     return ("fail", failed) if failed else ("pass", ())
