@@ -1,105 +1,31 @@
-"""The hanging post: bent at the ground and between its hinges, twisted, and what the latch loses.
+"""Hanging post and latch post bent: at the ground, and the hanging post between its hinges.
 
 The actuator pulls post pin and hinges against each other, so what reaches the ground is the wind
-(or what blocks the leaf), the leaf's weight and the torque about the hinge axis. Hinges are taken
-at the lowest and the highest rail (house); the post as built in at ground level. The footing and
-the soil are outside this tool, and real ground moves more.
+(or what blocks the leaf), the leaf's weight and the torque about the hinge axis; that torque is
+judging/post_torsion.py. Hinges are taken at the lowest and the highest rail (house); the post as
+built in at ground level. Footing and soil are outside this tool, and real ground moves more.
 Units: N, mm, N mm, MPa. Frame: heights above ground.
-Sources: statics; NDS 2018 3.3 and AISC 360-16 F7, F8 by strength/posts.py.
+Sources: statics; NDS 2018 3.3, 3.9.2 and AISC 360-16 F7, F8, H1.1 by strength/posts.py.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from math import degrees, hypot
 
 import numpy as np
 
 from hangpost.generators.checks import Check
 from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.loads import GRAVITY, held_by_lock, storm
-from hangpost.generators.pivots.of_site import moving_torque
-from hangpost.generators.strength import plates, posts, tubes
-from hangpost.generators.strength.factors import allowable, factor
-from hangpost.generators.survey.post import Post
-
-STEELS = {"round_steel": "A53-B", "square_steel": "A500-B-square"}  # house: the usual pipe, tube
-UNKNOWN_WALL = {"round_steel": 3.0, "square_steel": 3.0}  # mm, house
-LOST = 1 / 50  # of the leaf's width: what the latch edge may stay behind; house
-TORSION = 2 / 3  # of Fv: common practice for sawn timber, no source
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PostBar:
-    """A post as a bar: section both ways, stiffness, what it may carry."""
-
-    section: posts.Section
-    modulus: float
-    shear_modulus: float
-    moment: float  # allowed, before the duration of the load
-    torsion: float  # allowed torque, before the duration
-    timber: bool
-    words: str
-
-    def duration(self, name: str) -> float:
-        """CD for timber, 1 for steel."""
-        return factor(f"duration.{name}") if self.timber else 1.0
-
-
-def post_bar(post: Post) -> PostBar:
-    """The bar that a post is."""
-    if post.kind == "timber":
-        fb, e, fv = posts.timber_values(post.species)
-        wide, deep = float(post.width), float(post.depth)
-        weak = min((posts.rectangle(wide, deep), posts.rectangle(deep, wide)), key=_elastic)
-        short, long = sorted((wide, deep))
-        # Greatest torsional stress of a rectangle, Saint-Venant (Roark).
-        shaft = short**2 * long / (3 + 1.8 * short / long)
-        return PostBar(
-            section=weak,
-            modulus=e,
-            shear_modulus=e / 16,
-            moment=posts.timber_moment(fb, weak, duration=1.0) * posts.size_factor(deep),
-            torsion=TORSION * fv * shaft,
-            timber=True,
-            words=f"{post.species} Fb {fb:.2f}",
-        )
-    fy = plates.steel(STEELS[post.kind])[0]
-    wall = tubes.design_wall(float(post.wall_thickness or UNKNOWN_WALL[post.kind]))
-    side = float(post.width)
-    if post.is_round:
-        section = posts.round_tube(side, wall)
-        moment = posts.steel_moment(
-            fy, section, slenderness=side / wall, limit=posts.compact_round(fy)
-        )
-        shaft = section.torsion / (side / 2)
-    else:
-        deep = float(post.depth)
-        both = (
-            posts.square_tube(side, wall, depth=deep),
-            posts.square_tube(deep, wall, depth=side),
-        )
-        section = min(both, key=_elastic)
-        moment = posts.steel_moment(
-            fy, section, slenderness=max(side, deep) / wall - 3, limit=posts.compact_square(fy)
-        )
-        shaft = 2 * (side - wall) * (deep - wall) * wall  # Bredt
-    return PostBar(
-        section=section,
-        modulus=posts.STEEL_MODULUS,
-        shear_modulus=posts.STEEL_MODULUS / 2.6,
-        moment=allowable(moment, "yield"),
-        torsion=allowable(0.6 * fy * shaft, "yield"),
-        timber=False,
-        words=f"{STEELS[post.kind]} Fy {fy:.0f}, wall {wall:.2f}",
-    )
+from hangpost.generators.judging.post_bar import PostBar, post_bar
+from hangpost.generators.strength.factors import factor
 
 
 def post_checks(bench: Bench) -> Iterator[Check]:
-    """Bending, torsion and movement of the hanging post."""
+    """Bending of the hanging post, and of the latch post by the wind."""
     bar = post_bar(bench.hung.post)
     yield _ground(bench, bar)
     yield _local(bench, bar)
-    yield from _turned(bench, bar)
+    if held_by_lock(bench.site):
+        yield _latch_post(bench)
 
 
 def hinge_heights(bench: Bench) -> tuple[float, float]:
@@ -111,22 +37,19 @@ def hinge_heights(bench: Bench) -> tuple[float, float]:
 
 
 def _ground(bench: Bench, bar: PostBar) -> Check:
-    hung, leaf = bench.hung, bench.hung.leaf
-    hanging = hanging_moment(bench)
-    wind = storm(bench.site, hung)
-    share = 0.5 if held_by_lock(bench.site) else 1.0  # the lock's post takes the other half
-    blown = wind.force * share * (float(leaf.bottom) + float(leaf.height) / 2)
+    leaf, hanging, blown = bench.hung.leaf, hanging_moment(bench), blown_moment(bench)
     still = hanging / (bar.moment * bar.duration("weight"))
-    storming = hypot(hanging, blown) if not bar.timber else hanging + blown
+    storming = bar.both_ways(hanging, blown)
     rough = storming / (bar.moment * bar.duration("survival_wind"))
     worst = "the leaf's weight alone" if still >= rough else "weight and survival wind"
     return bench.used(
         "hanging post bending at the ground",
         f"hanging post bent at ground level by {worst}; the footing is outside this tool",
         share=max(still, rough),
-        source="NDS 2018 3.3 and AISC 360-16 F7, F8; both moments added for timber",
+        source="NDS 2018 3.3 and AISC 360-16 F7, F8; both moments added, as in NDS 3.9.2 and "
+        "AISC H1.1; of a pipe their resultant",
         working=f"weight {leaf.mass:.0f} kg x {_arm(bench):.0f} mm = {hanging:.3g} N mm; wind "
-        f"{wind.force * share:.0f} N = {blown:.3g} N mm; allowed {bar.moment:.3g} N mm x CD, "
+        f"{blown:.3g} N mm; allowed {bar.moment:.3g} N mm x CD, "
         f"{bar.words}",
     )
 
@@ -138,17 +61,18 @@ def _local(bench: Bench, bar: PostBar) -> Check:
     cd = loads.duration if bar.timber else np.ones(len(loads.duration))
     row = int(np.argmax(loads.level / cd))
     force = float(loads.level[row])
-    moment = between_hinges(bench, force)
+    pushed, hangs = between_hinges(bench, force), hanging_moment(bench) * _below_pin(bench)
+    moment = bar.both_ways(pushed, hangs)
     return bench.held(
         "hanging post bending at the pin",
         "hanging post bent between post pivot and hinges, which are taken at "
-        f"{low:.0f} and {high:.0f} mm: {loads.words(row)}",
+        f"{low:.0f} and {high:.0f} mm, and by what the leaf weighs: {loads.words(row)}",
         demand=moment,
         allowed=bar.moment * float(cd[row]),
         unit="N mm",
-        source="statics; NDS 2018 3.3 or AISC 360-16 F7, F8",
-        working=f"F = {force:.0f} N at {height:.0f} mm against the hinges; CD {cd[row]:g}, "
-        f"{bar.words}",
+        source="statics; NDS 2018 3.3, 3.9.2 or AISC 360-16 F7, F8, H1.1",
+        working=f"F = {force:.0f} N at {height:.0f} mm against the hinges: {pushed:.3g} N mm; of "
+        f"the leaf's weight {hangs:.3g} N mm; CD {cd[row]:g}, {bar.words}",
     )
 
 
@@ -163,9 +87,22 @@ def between_hinges(bench: Bench, force: float) -> float:
     )
 
 
+def _below_pin(bench: Bench) -> float:
+    """Share of the leaf's hanging moment at the pin's level: whole from the lower hinge down."""
+    low, high = hinge_heights(bench)
+    return min(1.0, max(0.0, (high - float(bench.hung.pin_height)) / (high - low)))
+
+
 def hanging_moment(bench: Bench) -> float:
     """Moment that the leaf's weight brings into the post, whole below its lower hinge."""
     return float(bench.hung.leaf.mass) * GRAVITY * _arm(bench) * factor("load.weight")
+
+
+def blown_moment(bench: Bench) -> float:
+    """Moment at the ground of what the survival wind on the closed leaf leaves to the hinges."""
+    leaf, wind = bench.hung.leaf, storm(bench.site, bench.hung)
+    share = wind.end_share if held_by_lock(bench.site) else 1.0
+    return wind.force * share * (float(leaf.bottom) + float(leaf.height) / 2)
 
 
 def _arm(bench: Bench) -> float:
@@ -184,54 +121,21 @@ def stressed(bench: Bench, fy: float) -> float:
     return moment / (0.6 * fy * post_bar(bench.hung.post).section.elastic)
 
 
-def _turned(bench: Bench, bar: PostBar) -> Iterator[Check]:
-    hung, mount = bench.hung, bench.leaf.mount
-    loads, height = bench.loads["post"], float(hung.pin_height)
-    lever = np.interp(
-        loads.angle,
-        [abs(point.angle) for point in mount.curve],
-        [point.leverage for point in mount.curve],
-    )
-    cd = loads.duration if bar.timber else np.ones(len(loads.duration))
-    torque = loads.level * lever
-    row = int(np.argmax(torque / cd))
-    yield bench.held(
-        "hanging post torsion",
-        f"hanging post twisted by the torque about the hinge axis: {loads.words(row)}",
-        demand=float(torque[row]),
-        allowed=bar.torsion * float(cd[row]),
+def _latch_post(bench: Bench) -> Check:
+    """The post that the lock's bolt leans on in a storm."""
+    lock, hung = bench.site.lock, bench.hung
+    assert lock is not None
+    assert lock.post is not None
+    bar, wind = post_bar(lock.post), storm(bench.site, hung)
+    share, cd = wind.end_share, bar.duration("survival_wind")
+    height = float(lock.bolt_height)
+    return bench.held(
+        "latch post bending at the ground",
+        "latch post bent at ground level by the survival wind at the lock's bolt; the footing is "
+        "outside this tool",
+        demand=wind.force * share * height,
+        allowed=bar.moment * cd,
         unit="N mm",
-        source="Saint-Venant; timber 2/3 Fv (common practice, no source): no clause of the NDS, "
-        "so it only warns"
-        if bar.timber
-        else "Saint-Venant; AISC 360-16 H3, 0.6 Fy",
-        working=f"T = F r = {loads.level[row]:.0f} x {lever[row]:.0f}; {bar.words}",
-        warning=bar.timber,
+        source="NDS 2018 3.3 or AISC 360-16 F7, F8",
+        working=f"{wind.force:.0f} N x {share:g} at {height:.0f} mm; CD {cd:g}, {bar.words}",
     )
-    moving = moving_torque(bench.site, hung).total
-    pin = moving / mount.leverage_least
-    low, high = hinge_heights(bench)
-    stretch = max(high - low, 1.0)
-    # The pin bows the post between its hinges, and the torque twists it below them.
-    bow = pin * max(height - low, 0.0) ** 2 * max(high - height, 0.0) ** 2
-    bow /= 3 * bar.modulus * bar.section.inertia * stretch
-    twist = posts.twist(moving, height, bar.shear_modulus, bar.section.torsion)
-    width = float(hung.leaf.width)
-    lost = posts.lost_travel(bow, mount.leverage_least, width) + twist * width
-    yield bench.fits(
-        "strength",
-        "hanging post lost travel",
-        f"travel lost at the latch edge while the gate moves in the operating wind: the post bows "
-        f"{bow:.2f} mm at the pin and twists {degrees(twist):.2f} degrees; the ground, which gives "
-        "more, is left out",
-        value=lost,
-        most=LOST * width,
-        source="strength of materials; limit 1/50 of the leaf's width, house",
-        working=f"T = {moving:.3g} N mm, F = {pin:.0f} N; E {bar.modulus:.0f}, G "
-        f"{bar.shear_modulus:.0f}; lost = (bow / r + twist) x width",
-        warning=True,
-    )
-
-
-def _elastic(section: posts.Section) -> float:
-    return section.elastic

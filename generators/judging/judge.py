@@ -16,6 +16,7 @@ from hangpost.generators.judging.hanging_post import post_checks
 from hangpost.generators.judging.latch import crossing_checks, receiver_checks
 from hangpost.generators.judging.loads import PinLoads, held_by_lock, pin_loads, pins_hold_wind
 from hangpost.generators.judging.making import making_checks
+from hangpost.generators.judging.post_torsion import torsion_checks
 from hangpost.generators.judging.rail_beam import rail_checks
 from hangpost.generators.judging.strongback import strongback_checks
 from hangpost.generators.judging.unjudged import unjudged
@@ -100,6 +101,7 @@ def site_checks(bench: Bench) -> tuple[Check, ...]:
     found: list[Check] = []
     if bench.hung.post.kind != "timber" or known_species(bench.hung.post.species):
         found += post_checks(bench)
+        found += torsion_checks(bench)
     found += rail_checks(bench)
     found.append(_held_in_storm(bench))
     return tuple(found)

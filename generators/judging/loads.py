@@ -45,6 +45,7 @@ class Wind:
     coefficient: float
     force: float
     torque: float
+    end_share: float  # of the force, what one end of a leaf held at both may get
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -91,6 +92,7 @@ def storm(site: Site, hung: HungLeaf) -> Wind:
         coefficient=cf,
         force=force,
         torque=wind.leaf_torque(force, float(leaf.width), eccentricity=off),
+        end_share=0.5 + off,  # hinges and lock as end supports
     )
 
 

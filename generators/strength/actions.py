@@ -102,11 +102,6 @@ def pin_force(torque: float, leverage: float) -> float:
     return abs(torque / leverage) if leverage else float("inf")
 
 
-def lock_reaction(force: float) -> float:
-    """Share of a leaf's wind force that its lock takes: half, hinges and lock as end supports."""
-    return force / 2
-
-
 def cases(
     name: str, factors: str, forces: Floats, angles: Floats, weight: float = 0.0
 ) -> tuple[LoadCase, ...]:

@@ -2,7 +2,8 @@
 
 Units: N, mm, MPa. The footing and the soil are outside this tool: the post is taken as built in
 at ground level, and real ground moves more.
-Sources: strength of materials; AISC 360-16 F1, F7, F8 (steel, nominal, "yield"); NDS 2018 3.3.
+Sources: strength of materials; AISC 360-16 F1, F7, F8, H3 (steel, nominal, "yield"); NDS 2018 3.3;
+EN 1995-1-1:2004 6.1.8 for a timber that is twisted.
 """
 
 from dataclasses import dataclass
@@ -66,6 +67,41 @@ def rectangle(breadth: float, depth: float) -> Section:
         plastic=breadth * depth**2 / 4,
         torsion=torsion,
     )
+
+
+def shaft_of_rectangle(breadth: float, depth: float) -> float:
+    """Torque over the greatest shear stress of a solid rectangle, Saint-Venant (Roark)."""
+    short, long = sorted((breadth, depth))
+    return short**2 * long / (3 + 1.8 * short / long)
+
+
+def shaft_of_tube(breadth: float, depth: float, wall: float) -> float:
+    """Torsional constant C of a rectangular tube, AISC 360-16 H3.1, User Note."""
+    return 2 * (breadth - wall) * (depth - wall) * wall - 4.5 * (4 - pi) * wall**3
+
+
+def twisted_round(fy: float, slenderness: float, *, modulus: float = STEEL_MODULUS) -> float:
+    """Fcr of a round tube in torsion by D/t, AISC 360-16 H3.1(a), Eq. H3-2b, at most 0.6 Fy."""
+    return float(min(0.6 * fy, 0.60 * modulus / slenderness**1.5))
+
+
+def twisted_square(fy: float, slenderness: float, *, modulus: float = STEEL_MODULUS) -> float:
+    """Fcr of a rectangular tube in torsion by h/t, AISC 360-16 Eq. H3-3 to H3-5."""
+    first = 2.45 * (modulus / fy) ** 0.5
+    if slenderness <= first:
+        return 0.6 * fy
+    if slenderness <= 3.07 / 2.45 * first:
+        return float(0.6 * fy * first / slenderness)
+    return float(0.458 * pi**2 * modulus / slenderness**2)
+
+
+def timber_torque(fv: float, breadth: float, depth: float) -> float:
+    """Allowable torque of a solid timber, before the duration: Fv times its shaft.
+
+    EN 1995-1-1:2004 6.1.8 lets the stress reach fv times a shape factor of 1.15 and more for a
+    rectangle; that is left out. The NDS has no clause.
+    """
+    return fv * shaft_of_rectangle(breadth, depth)
 
 
 def steel_moment(fy: float, section: Section, *, slenderness: float, limit: float) -> float:

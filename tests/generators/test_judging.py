@@ -30,6 +30,7 @@ OTHER_LOADS = (
     "rail crushed",
     "slip along",
     "at the ground",
+    "post bending at the pin",  # the weight too
     "lost travel",
     "held in a storm",
     "lock receiver",
