@@ -30,6 +30,7 @@ BACKING = 0.75  # of the bracket's plate: how thick the plates behind the post a
 WANDER = 2.0  # mm that template and drill may be off together; house, as in `pivots.errors`
 EDGE = 3.0  # house: the seat ends this far inside the post's edges; a wide seat pulls less
 POINT = 12.0  # house: timber left in front of a lag's point
+MIDDLING = 0.5  # house: density of a wood that the tables do not have, for its lead hole
 
 
 def bracket_on_timber(
@@ -139,6 +140,7 @@ def _room(width: float, fastener: Fastener) -> tuple[float, float]:
 
 
 def _lead_hole(hung: HungLeaf, fastener: Fastener) -> float:
-    """Middle of the range for the thread's lead hole in this species."""
-    gravity = timber.specific_gravity(hung.post.species)
+    """Middle of the range for the thread's lead hole in this species, or in a middling wood."""
+    species = hung.post.species
+    gravity = timber.specific_gravity(species) if timber.is_listed(species) else MIDDLING
     return round(sum(timber.lead_hole(gravity, fastener.diameter)) / 2, 1)

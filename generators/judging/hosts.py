@@ -13,7 +13,7 @@ from hangpost.generators.judging.on_timber_rail import timber_rail_group
 from hangpost.generators.judging.on_tube import post_group, rail_group
 from hangpost.generators.judging.strongback import bracket_on_bar
 from hangpost.generators.judging.unjudged import not_judged
-from hangpost.generators.judging.wood import known_species, post_wood
+from hangpost.generators.judging.wood import post_wood, unlisted
 
 OnHost = Callable[[Bench, str, Fixing, Demand, PinLoads], Iterator[Check]]
 
@@ -35,8 +35,7 @@ def on_host(
 def _timber_post(
     bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
 ) -> Iterator[Check]:
-    if not known_species(bench.hung.post.species):
-        words = f"fasteners in {bench.hung.post.species}, a species that the tables do not have"
+    if words := unlisted(bench.hung.post.species):
         yield not_judged(bench, f"{of} fasteners", words)
         return
     wood = post_wood(bench.site, bench.hung, bench.steel[1])
@@ -46,8 +45,7 @@ def _timber_post(
 def _timber_rail(
     bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
 ) -> Iterator[Check]:
-    if not known_species(bench.hung.leaf.species):
-        words = f"fasteners in {bench.hung.leaf.species}, a species that the tables do not have"
+    if words := unlisted(bench.hung.leaf.species):
         yield not_judged(bench, f"{of} fasteners", words)
         return
     yield from timber_rail_group(bench, of, fixing, demand, loads)

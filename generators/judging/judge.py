@@ -21,7 +21,7 @@ from hangpost.generators.judging.rail_beam import rail_checks
 from hangpost.generators.judging.strongback import strongback_checks
 from hangpost.generators.judging.unjudged import unjudged
 from hangpost.generators.judging.welded import welded_ear
-from hangpost.generators.judging.wood import known_species
+from hangpost.generators.strength import timber
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.parts.backing_plate import BackingPlate
@@ -99,7 +99,7 @@ def make_checks(bench: Bench, ends: tuple[str, ...] = ("post", "leaf")) -> tuple
 def site_checks(bench: Bench) -> tuple[Check, ...]:
     """What does not hang on the hardware chosen: post, rail, who holds the leaf in a storm."""
     found: list[Check] = []
-    if bench.hung.post.kind != "timber" or known_species(bench.hung.post.species):
+    if bench.hung.post.kind != "timber" or timber.is_listed(bench.hung.post.species):
         found += post_checks(bench)
         found += torsion_checks(bench)
     found += rail_checks(bench)

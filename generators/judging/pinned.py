@@ -16,7 +16,8 @@ from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.spring_pins import spring_pin
 from hangpost.generators.hardware.tube import ROUND, SQUARE, UNKNOWN_WALL
 from hangpost.generators.judging.bench import BUY, Bench
-from hangpost.generators.judging.wood import known_species, lag_size
+from hangpost.generators.judging.unjudged import not_judged
+from hangpost.generators.judging.wood import lag_size, unlisted
 from hangpost.generators.strength import bolts, lugs, pins, plates, timber, tubes, yield_modes
 from hangpost.generators.strength.factors import allowable, factor
 from hangpost.generators.strength.tables import row
@@ -119,8 +120,10 @@ def anchor_checks(
     """One anchor pulled sideways at its washer, `behind` off the host."""
     host = latch_host(bench)
     if host.is_timber:
-        if known_species(host.species):
-            yield _in_wood(bench, of, anchor, washer, behind, each, when, host)
+        if words := unlisted(host.species):
+            yield not_judged(bench, f"{of} anchors", words)
+            return
+        yield _in_wood(bench, of, anchor, washer, behind, each, when, host)
         return
     yield from _in_steel(bench, of, anchor, washer, behind, each, when, host)
 

@@ -18,8 +18,8 @@ from hangpost.generators.checks import Check
 from hangpost.generators.hardware.tube import rail_tube
 from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.loads import Floats, PinLoads
-from hangpost.generators.judging.wood import Wood, known_species, rail_wood
-from hangpost.generators.strength import posts
+from hangpost.generators.judging.wood import Wood, rail_wood
+from hangpost.generators.strength import posts, timber
 from hangpost.generators.strength.factors import allowable
 from hangpost.generators.survey.leaf import Leaf
 from hangpost.parts.strongback import Strongback
@@ -84,7 +84,7 @@ def rail_checks(bench: Bench) -> Iterator[Check]:
         return
     if leaf.frame != "timber":
         yield tube_rail(bench, found, loads)
-    elif known_species(leaf.species):
+    elif timber.is_listed(leaf.species):
         wood = rail_wood(bench.site, bench.hung, mount, bench.steel[1])
         fixing = bench.fixing("strongback" if bar else "leaf")
         hole = bench.shop.bolt_hole(fixing.fastener.size) if fixing is not None else 0.0

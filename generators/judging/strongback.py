@@ -24,7 +24,7 @@ from hangpost.generators.judging.loads import Floats, PinLoads
 from hangpost.generators.judging.on_timber_rail import timber_rail_group
 from hangpost.generators.judging.on_tube import rail_group
 from hangpost.generators.judging.unjudged import not_judged
-from hangpost.generators.judging.wood import known_species, rail_wood
+from hangpost.generators.judging.wood import rail_wood, unlisted
 from hangpost.generators.strength import bolts, plates, posts
 from hangpost.generators.strength.factors import allowable
 from hangpost.parts.strongback import Strongback
@@ -223,13 +223,15 @@ def _ends(
     )
     if leaf.frame == "square_tube":
         yield from rail_group(bench, OF, fixing, demand, loads)
-    elif leaf.frame == "timber" and known_species(leaf.species):
+    elif leaf.frame == "timber" and (words := unlisted(leaf.species)):
+        yield not_judged(bench, f"{part.id} fasteners", words)
+    elif leaf.frame == "timber":
         rail = min(part.members, key=abs)
         wood = rail_wood(bench.site, bench.hung, bench.leaf.mount, bench.steel[1], rail)
         shared = loads.scaled(bar.share)
         yield from timber_rail_group(bench, OF, fixing, demand, shared, wood)
     else:
-        words = f"fasteners in {leaf.species}, a species that the tables do not have"
+        words = f"fasteners of a strongback on a leaf of {leaf.frame.replace('_', ' ')}"
         yield not_judged(bench, f"{part.id} fasteners", words)
 
 

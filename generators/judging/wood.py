@@ -5,6 +5,7 @@ Supplement Table 4D for wet service.
 """
 
 from dataclasses import dataclass
+from difflib import get_close_matches
 
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.strength import posts, timber, yield_modes
@@ -51,9 +52,14 @@ class Wood:
         return WET_BEARING if self.wet else 1.0
 
 
-def known_species(species: str) -> bool:
-    """Whether the tables have values for it."""
-    return species.strip().lower() in table("species")
+def unlisted(species: str) -> str:
+    """Words for fasteners in a wood that the tables do not have; empty for one that they have."""
+    if timber.is_listed(species):
+        return ""
+    listed = list(table("species"))
+    like = get_close_matches(species.strip().lower(), listed, 1)
+    meant = f'did you mean "{like[0]}"?' if like else f"they have {', '.join(listed)}"
+    return f"fasteners in {species}, a species that the tables do not have ({meant})"
 
 
 def post_wood(site: Site, hung: HungLeaf, plate_fu: float) -> Wood:

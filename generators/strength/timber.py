@@ -8,7 +8,7 @@ Sources: NDS 2018 chapters 11 and 12; USDA Wood Handbook for the ultimate withdr
 from math import cos, floor, pi, radians, sin
 
 from hangpost.generators.strength.inch import INCH, LBF, PSI
-from hangpost.generators.strength.tables import row
+from hangpost.generators.strength.tables import row, table
 
 # NDS 12.2.1: W = 1800 G^1.5 D^0.75 lbf per inch of thread, D in inches
 WITHDRAWAL = 1800 * LBF / INCH / INCH**0.75
@@ -19,6 +19,11 @@ BEARING_STEP = 50 * PSI  # Table 12.3.3 is rounded to 50 psi, and its users with
 END_GRAIN = 0.75  # NDS 12.2.1.2, Ceg
 WET_LATERAL = 0.7  # NDS Table 11.3.3, CM, wet in service (memory)
 WET_WITHDRAWAL = 0.7  # the same for lag screws (memory)
+
+
+def is_listed(species: str) -> bool:
+    """Whether the tables have values for a species."""
+    return species.strip().lower() in table("species")
 
 
 def specific_gravity(species: str) -> float:

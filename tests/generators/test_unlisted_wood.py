@@ -1,0 +1,28 @@
+"""A wood that the tables of species do not have: hardware all the same, and nothing in silence."""
+
+from dataclasses import replace
+
+import pytest
+
+from hangpost.generators.hardware.build import design_gate
+from hangpost.generators.hardware.picks import usual
+from hangpost.generators.judging.judge import bench_for, strength_checks
+from hangpost.generators.pivots.gate import solve_gate
+
+from .family import LOCK, survey
+from .judged_gates import SHOP
+
+
+@pytest.mark.parametrize("kind", ["lag screw", "hex bolt"])
+def test_post_and_latch_post_of_it_are_built_and_said_to_be_unjudged(kind: str) -> None:
+    lock = LOCK.format(kind="timber", size="6x6").replace('"6x6"', '"6x6", species = "yew"')
+    site = survey(species='"Western Cedar"', more=lock).site
+    picks = replace(usual(SHOP), post_kind=kind)
+    design = design_gate(site, SHOP, solve_gate(site, SHOP), [picks])
+    bench = bench_for(site, SHOP, site.leaves[0], design.leaves[0])
+    told = [check.what for check in strength_checks(bench) if "not judged" in check.id]
+    fixing = bench.fixing("post")
+
+    assert fixing is not None and fixing.fastener.kind == kind
+    assert any("Western Cedar" in words and '"western cedars"' in words for words in told)
+    assert any("yew" in words and "southern pine" in words for words in told)
