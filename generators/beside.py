@@ -1,14 +1,16 @@
 """A second process with the CAD kernel in it, beside the one that reckons and draws.
 
 Loading the kernel takes as long as all the rest of a small pack, and what it makes is wanted
-late. So it is loaded over there from the first moment on; then it does errands in order and
-sends each answer as soon as it has it. It ends when the pipe to us does, whatever becomes of us.
+late. So it is loaded over there from the first moment on; then it does errands in the order they
+come and sends each answer as soon as it has it. It ends when the pipe to us does, whatever
+becomes of us.
 """
 
 import os
 import signal
 import threading
-from collections.abc import Iterator, Sequence
+from collections import deque
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
@@ -36,24 +38,35 @@ class Beside:
         context = get_context("spawn")  # the same on every system, and no threads copied
         self._ours, theirs = context.Pipe()
         self._process = context.Process(target=_serve, args=(theirs,), daemon=True)
+        self._asked: deque[Any] = deque()
         with _deaf_to_interrupt():
             self._process.start()
         theirs.close()
 
-    def answers(self, errands: Sequence[Any]) -> Iterator[Any]:
-        """The answers in order; they stop short at an errand that fails over there.
+    def ask(self, errands: Iterable[Any]) -> None:
+        """Have these done over there, after all that was asked for before."""
+        wanted = list(errands)
+        self._asked.extend(wanted)
+        with suppress(OSError):  # it is gone: its answers will be missed
+            self._ours.send(wanted)
 
-        Raises KernelDied when the process itself went down.
+    def answer(self) -> tuple[Any, Any] | None:
+        """The next errand and its answer; None when no more come.
+
+        They stop short at an errand that fails over there. Raises KernelDied when the process
+        itself went down.
         """
-        self._ours.send(list(errands))
-        for errand in errands:
-            try:
-                yield self._ours.recv()
-            except (EOFError, OSError):
-                self._process.join(5.0)
-                if self._process.exitcode:
-                    raise KernelDied(repr(errand), self._process.exitcode) from None
-                return
+        if not self._asked:
+            return None
+        errand = self._asked.popleft()
+        try:
+            return errand, self._ours.recv()
+        except (EOFError, OSError):
+            self._process.join(5.0)
+            if self._process.exitcode:
+                raise KernelDied(repr(errand), self._process.exitcode) from None
+            self._asked.clear()
+            return None
 
     def __enter__(self) -> Self:
         """Ready when it is."""
@@ -90,7 +103,9 @@ def _serve(ours: Connection) -> None:
     import gc
 
     gc.disable()  # nothing here lives in circles, and the process ends with the pack
+    wanted: SimpleQueue[Any] = SimpleQueue()
     done: SimpleQueue[Any] = SimpleQueue()
+    threading.Thread(target=_take, args=(ours, wanted), daemon=True).start()
     sender = threading.Thread(target=_send, args=(ours, done), daemon=True)
     sender.start()
     with suppress(Exception):
@@ -99,10 +114,22 @@ def _serve(ours: Connection) -> None:
         from hangpost.generators.shelf import Shelf
 
         shelf = Shelf()
-        for errand in ours.recv():
+        for errand in iter(wanted.get, END):
             done.put(errand.done(shelf))
     done.put(END)
     sender.join()
+
+
+def _take(ours: Connection, wanted: "SimpleQueue[Any]") -> None:
+    """What is asked for, while the kernel works: whoever asks is not kept waiting."""
+    try:
+        while True:
+            for errand in ours.recv():
+                wanted.put(errand)
+    except (EOFError, OSError):  # the asker is gone, and so is the reason for all the rest
+        os._exit(0)
+    except Exception:  # what cannot be read here is done over there
+        wanted.put(END)
 
 
 def _send(ours: Connection, done: "SimpleQueue[Any]") -> None:

@@ -5,7 +5,7 @@ the same answer, so a shelf keeps one for both.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from hangpost.generators.assembly import Standing, assembly_name, standing
@@ -16,6 +16,8 @@ from hangpost.generators.writers.formed_views import sights
 from hangpost.generators.writers.mesh import ROUGH, Mesh, meshed
 from hangpost.generators.writers.pictures import ABOVE, ACTUATOR_SIDE
 from hangpost.generators.writers.pictures import sights as gate_sights
+from hangpost.generators.writers.sheet import Sheet
+from hangpost.generators.writers.sheet_dxf import sheet_dxf
 from hangpost.generators.writers.step import Piece, assembly_step, part_step
 from hangpost.generators.writers.views import Sight, View, looking
 from hangpost.parts.bodies import HAIRS, Body
@@ -118,13 +120,25 @@ class Assembling:
         return assembly_step(self.name, placed)
 
 
+@dataclass(frozen=True, slots=True)
+class Drafting:
+    """A sheet as a DXF file: needs no kernel, but takes long, and both processes have a core."""
+
+    path: str  # where it goes; no two sheets go to the same place
+    sheet: Sheet = field(compare=False)
+
+    def done(self, shelf: "Shelf") -> bytes:
+        """The file."""
+        return sheet_dxf(self.sheet)
+
+
 def assembling(design: Design, share: float) -> Assembling:
     """The assembly with every leaf at a share of its opening: 0 closed, 1 open."""
     return Assembling(assembly_name(design, share), tuple(standing(design, share)))
 
 
 def errands(design: Design) -> Iterator[Errand[object]]:
-    """All that a pack asks for, first what is wanted first."""
+    """All that a design asks for, first what is wanted first."""
     parts = [part for part, _ in design.parts]
     placed = [
         (leaf, each.for_hand(leaf.hand).item)
@@ -134,8 +148,6 @@ def errands(design: Design) -> Iterator[Errand[object]]:
     shown = dict.fromkeys(
         each.for_hand(leaf.hand).item for leaf in design.leaves for each in leaf.placed
     )
-    for item in dict.fromkeys((*parts, *(item for _, item in placed))):
-        yield Meshing(item)
     for part in parts:
         for sight in sights(part):
             yield Looking(sight)
@@ -143,6 +155,8 @@ def errands(design: Design) -> Iterator[Errand[object]]:
         for eye in (ABOVE, ACTUATOR_SIDE):
             for _, sight in gate_sights(leaf, eye):
                 yield Looking(sight)
+    for item in dict.fromkeys((*parts, *(item for _, item in placed))):
+        yield Meshing(item)
     for part in parts:
         yield Painting(part)
     for item in shown:

@@ -14,7 +14,7 @@ from typing import Final
 
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
-from hangpost.generators.errands import Painting, Stepping, assembling
+from hangpost.generators.errands import Drafting, Painting, Stepping, assembling
 from hangpost.generators.hardware.design import Design, LeafDesign, Template
 from hangpost.generators.judging.load_list import load_rows, wind_words
 from hangpost.generators.manifest import TemplateFile
@@ -34,7 +34,6 @@ from hangpost.generators.writers.nesting import TooLargeError, nest_dxf, nests
 from hangpost.generators.writers.paper import PAPERS, pdf
 from hangpost.generators.writers.print_note import print_note
 from hangpost.generators.writers.sheet import Sheet
-from hangpost.generators.writers.sheet_dxf import sheet_dxf
 from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.template import template_book
 from hangpost.generators.writers.template_dxf import template_dxf
@@ -54,10 +53,15 @@ class Written:
     files: dict[str, bytes] = field(default_factory=dict)
     parts: dict[str, dict[str, str]] = field(default_factory=dict)
     templates: dict[str, list[TemplateFile]] = field(default_factory=dict)
+    drafts: list[Drafting] = field(default_factory=list)  # drawn, and not yet written as DXF
 
     def put(self, part: Part, kind: str, path: str, content: bytes) -> None:
         """A file of a part."""
         self.files[path] = content
+        self.belongs(part, kind, path)
+
+    def belongs(self, part: Part, kind: str, path: str) -> None:
+        """The file at a path is one of a part's."""
         self.parts.setdefault(part.mark, {})[kind] = path
 
 
@@ -75,6 +79,23 @@ def reckoned(design: Design, shelf: Shelf, stamp: Stamp, report: Report) -> Writ
     return written
 
 
+def drawn(design: Design, shelf: Shelf, stamp: Stamp, report: Report, written: Written) -> None:
+    """A drawing of each part, and of the whole gate in plan and elevation."""
+    for number, (part, quantity) in enumerate(design.parts):
+        report("drawing the parts", number, len(design.parts))
+        _drawing(part, quantity, design, shelf, stamp, written)
+    count = len(design.leaves)
+    gates = [
+        assembly_sheet(leaf, shelf.look, design.shop, stamp, f"{k} of {count}")
+        for k, leaf in enumerate(design.leaves, 1)
+    ]
+    written.files["fabricate/assembly-drawing.pdf"] = _paper(gates, "assembly", stamp)
+    for ending, gate in zip(("", "-2"), gates, strict=False):
+        path = f"fabricate/assembly-drawing{ending}_mm.dxf"
+        written.drafts.append(Drafting(path, gate))
+    shelf.expect(written.drafts)
+
+
 def built(
     design: Design,
     checks: Sequence[Check],
@@ -84,10 +105,9 @@ def built(
     report: Report,
     written: Written,
 ) -> None:
-    """What shows or holds the solids, and what tells of the checks."""
+    """What tells of the checks, and what shows or holds the solids."""
     report("writing the calculation", 0, 0)
     _calculation(design, checks, stamp, written)
-    _drawings(design, shelf, stamp, report, written)
     report("drawing the installation", 0, 0)
     _installation(design, shelf, stamp, clearances, written)
     report("painting pictures", 0, 0)
@@ -98,6 +118,9 @@ def built(
     report("writing the assembly", 0, 0)
     written.files["fabricate/assembly.step"] = shelf.get(assembling(design, 0.0))
     written.files["fabricate/assembly-open.step"] = shelf.get(assembling(design, 1.0))
+    report("writing the drawings as DXF", 0, 0)
+    for draft in written.drafts:
+        written.files[draft.path] = shelf.get(draft)
 
 
 def _cut_files(part: Part, shelf: Shelf, written: Written, *, etch: bool) -> None:
@@ -120,21 +143,6 @@ def _solid_files(part: Part, shelf: Shelf, written: Written) -> None:
         written.put(part, "3mf", f"print/{part.mark}_mm.3mf", whole)
 
 
-def _drawings(design: Design, shelf: Shelf, stamp: Stamp, report: Report, written: Written) -> None:
-    """A drawing of each part, and of the whole gate in plan and elevation."""
-    for number, (part, quantity) in enumerate(design.parts):
-        report("drawing the parts", number, len(design.parts))
-        _drawing(part, quantity, design, shelf, stamp, written)
-    count = len(design.leaves)
-    gates = [
-        assembly_sheet(leaf, shelf.look, design.shop, stamp, f"{k} of {count}")
-        for k, leaf in enumerate(design.leaves, 1)
-    ]
-    written.files["fabricate/assembly-drawing.pdf"] = _paper(gates, "assembly", stamp)
-    for ending, gate in zip(("", "-2"), gates, strict=False):
-        written.files[f"fabricate/assembly-drawing{ending}_mm.dxf"] = sheet_dxf(gate)
-
-
 def _drawing(
     part: Part, quantity: int, design: Design, shelf: Shelf, stamp: Stamp, written: Written
 ) -> None:
@@ -145,7 +153,9 @@ def _drawing(
     written.put(part, "drawing", f"{path}.pdf", _paper(sheets, part.mark, stamp))
     for number, sheet in enumerate(sheets, 1):  # a DXF file has no pages
         kind, ending = ("", "") if number == 1 else (f"_{number}", f"-{number}")
-        written.put(part, f"drawing_dxf{kind}", f"{path}{ending}_mm.dxf", sheet_dxf(sheet))
+        draft = Drafting(f"{path}{ending}_mm.dxf", sheet)
+        written.drafts.append(draft)
+        written.belongs(part, f"drawing_dxf{kind}", draft.path)
 
 
 def _lists(design: Design, stamp: Stamp, written: Written) -> None:

@@ -62,6 +62,7 @@ def make(
     shelf.expect(errands(design))
     stamp = _stamp(survey, shop)
     written = files.reckoned(design, shelf, stamp, report)
+    files.drawn(design, shelf, stamp, report, written)
     checks, clearances = judged(design, shelf, report)
     files.built(design, checks, clearances, shelf, stamp, report, written)
     data = manifest.manifest(

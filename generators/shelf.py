@@ -6,7 +6,7 @@ process (see beside.py) the kernel works there while this one reckons and draws;
 been asked for is made here.
 """
 
-from collections.abc import Callable, Hashable, Iterable, Iterator
+from collections.abc import Callable, Hashable, Iterable
 from io import BytesIO
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -34,15 +34,13 @@ class Shelf:
         """Start empty, or with what other gates have left, alone or with another process."""
         self._kept = kept
         self._beside = beside
-        self._coming: Iterator[tuple[Errand[Any], Any]] = iter(())
         self._solids: dict[Hashable, cq.Shape] = {}
         self._made: dict[Errand[Any], Any] = {}
 
     def expect(self, errands: Iterable[Errand[Any]]) -> None:
         """What will be asked for, in about this order: lets the other process begin."""
         if self._beside is not None:
-            wanted = list(errands)
-            self._coming = zip(wanted, self._beside.answers(wanted), strict=False)
+            self._beside.ask(errands)
 
     def solid(self, item: Part | Body) -> "cq.Shape":
         """The item as a solid in its own frame."""
@@ -65,8 +63,9 @@ class Shelf:
     def get(self, errand: Errand[T]) -> T:
         """The answer: as it was given before, as it comes from the other process, or made now."""
         while errand not in self._made:
-            done, answer = next(self._coming, (errand, None))
-            self._made[done] = self._answer(errand) if answer is None else answer
+            coming = None if self._beside is None else self._beside.answer()
+            done, answer = coming or (errand, self._answer(errand))
+            self._made[done] = answer
         found: T = self._made[errand]
         return found
 

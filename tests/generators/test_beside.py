@@ -4,6 +4,7 @@ import os
 import subprocess
 import sys
 import time
+from dataclasses import dataclass
 from importlib import import_module
 from importlib.resources import files
 
@@ -52,6 +53,32 @@ def test_what_was_not_foreseen_is_made_here(design) -> None:
         shelf.expect([])
         errand = assembling(design, 0.0)
         assert shelf.get(errand) == Shelf().get(errand)
+
+
+def test_more_may_be_asked_for_while_the_first_is_still_being_done(design) -> None:
+    first, second = (Stepping(part) for part, _ in design.parts[:2])
+    with Beside() as beside:
+        beside.ask([first])
+        beside.ask([second])
+        one, two = beside.answer(), beside.answer()
+        assert beside.answer() is None
+    assert one == (first, Shelf().get(first))
+    assert two == (second, Shelf().get(second))
+
+
+@dataclass(frozen=True)
+class Strange:
+    """An errand that the other process knows nothing of: it cannot import this file."""
+
+    def done(self, shelf):
+        return os.getpid()
+
+
+def test_what_the_other_process_cannot_read_is_made_here(design) -> None:
+    with Beside() as beside:
+        shelf = Shelf(beside=beside)
+        shelf.expect([Strange()])
+        assert shelf.get(Strange()) == os.getpid()
 
 
 DEADLY = """
