@@ -94,7 +94,7 @@ def rejudged(
     site: Site, shop: Shop, hung: HungLeaf, leaf: LeafDesign, shelf: Shelf
 ) -> tuple[Check, ...]:
     """What hangs on where the pins are: the swing with its solids, and every check of strength."""
-    swept = clearance_checks(leaf, shop, swung(leaf, bodies_of(leaf, shelf.mesh)), (), ())
+    swept = clearance_checks(leaf, shop, swung(leaf, bodies_of(leaf, shelf.mesh)), None, ())
     return (*swept, *judge_leaf(site, shop, hung, leaf))
 
 

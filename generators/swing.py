@@ -38,8 +38,8 @@ def swung(leaf: LeafDesign, bodies: Bodies, step: float = STEP) -> tuple[Clearan
     return bodies.sweep(angles, _pairs(leaf.placed))
 
 
-def reached(leaf: LeafDesign, bodies: Bodies) -> tuple[Clearance, ...]:
-    """Room around the socket of every fastener, at rest; its own head is left out."""
+def reached(leaf: LeafDesign, bodies: Bodies) -> Clearance | None:
+    """The tightest place of a fastener's socket, at rest; its own head is left out."""
     solid = (" pin", "extension bolts")
     others = [p for p in leaf.placed if isinstance(p.item, Part) or p.name.endswith(solid)]
     pairs = [
@@ -48,7 +48,7 @@ def reached(leaf: LeafDesign, bodies: Bodies) -> tuple[Clearance, ...]:
         for other in others
         if tool.rides == other.rides and not _is_own(tool, other)
     ]
-    return bodies.sweep([0.0], pairs)
+    return bodies.tightest(0.0, pairs)
 
 
 def _is_own(tool: Placed, other: Placed) -> bool:
@@ -67,7 +67,7 @@ def clearance_checks(
     leaf: LeafDesign,
     shop: Shop,
     swept: Sequence[Clearance],
-    tools: Sequence[Clearance],
+    socket: Clearance | None,
     still: Sequence[Clearance],
 ) -> tuple[Check, ...]:
     """One check for each pair that moves, one for the sockets, one for what lies together."""
@@ -77,11 +77,10 @@ def clearance_checks(
         limit = body if BODY in row.pair else _limit(row.pair)
         words = f"{row.pair[0]} to {row.pair[1]}, nearest at {abs(row.at_angle):.0f} degrees open"
         found.append(_check("clearance", row, words, limit, leaf.name))
-    room = float(shop.clearances.tool)
-    if tools:
-        worst = min(tools, key=lambda row: row.least - row.overlap)
-        words = f"room for a socket: {worst.pair[0]} to {worst.pair[1]}"
-        found.append(_check("tool access", worst, words, room, leaf.name))
+    if socket is not None:
+        words = f"room for a socket: {socket.pair[0]} to {socket.pair[1]}"
+        room = float(shop.clearances.tool)
+        found.append(_check("tool access", socket, words, room, leaf.name))
     if still:
         worst = max(still, key=lambda row: row.overlap)
         found.append(

@@ -41,11 +41,24 @@ class Bodies:
     ) -> tuple[Clearance, ...]:
         """What every pair leaves over the swing; `touching` names pairs in contact by design."""
         held = {frozenset(pair) for pair in touching}
-        meetings = (Meeting(self._solids[a], self._solids[b], tuple(angles)) for a, b in pairs)
         return tuple(
-            meeting.judged(touching=frozenset(pair) in held)
-            for meeting, pair in zip(meetings, pairs, strict=True)
+            self._meeting(pair, angles).judged(touching=frozenset(pair) in held) for pair in pairs
         )
+
+    def tightest(self, angle: float, pairs: Sequence[Pair]) -> Clearance | None:
+        """The pair with the least room at one angle; boxes tell which are not worth measuring."""
+        found: Clearance | None = None
+        meetings = [self._meeting(pair, [angle]) for pair in pairs]
+        for meeting in sorted(meetings, key=lambda each: each.apart):
+            if found is not None and meeting.apart > found.room:
+                break
+            row = meeting.judged(touching=False)
+            found = row if found is None else min(found, row, key=lambda each: each.room)
+        return found
+
+    def _meeting(self, pair: Pair, angles: Sequence[float]) -> Meeting:
+        a, b = pair
+        return Meeting(self._solids[a], self._solids[b], tuple(angles))
 
 
 def sweep(

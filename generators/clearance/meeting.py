@@ -24,6 +24,7 @@ SLACK: Final = 0.5  # mm by which a nearer place than the one found may be misse
 SHARE: Final = 0.05  # this share of the distance (both house)
 FINE: Final = 0.02  # mm by which the least of a near pair may be missed (house)
 NEAR: Final = 50.0  # mm; what is farther away than this need not be known so well
+FAR: Final = 250.0  # mm; what stays farther away than this is measured hull to hull
 FEW: Final = 3  # distances measured before every facet is looked at by itself
 ENOUGH: Final = 1000  # distances measured for one pair, at most
 VOLUMES: Final = 13  # common volumes taken for one pair, at most
@@ -41,6 +42,10 @@ class Meeting:
         self.angles, self.places = angles, self._seen(angles)
         if np.abs(self.places - self.places[0]).max() < 1e-9:
             self.angles, self.places = angles[:1], self.places[:1]
+        self.bounds = box_gap(a, b, self.places)
+        self.apart = float(self.bounds.min()) - a.body.chord - b.body.chord  # never nearer
+        far = self.apart > FAR
+        self.trees = (a.wrapped_tree, b.wrapped_tree) if far else (a.tree, b.tree)
         self.gaps: dict[float, float] = {}
         self.way: Array = np.zeros(3)  # from a to b where they were nearest last time
 
@@ -77,7 +82,7 @@ class Meeting:
 
             self._put(self.seen(angle))
             request, result = fcl.DistanceRequest(True), fcl.DistanceResult()
-            found = fcl.distance(self.a.tree, self.b.tree, request, result)
+            found = fcl.distance(*self.trees, request, result)
             self.gaps[angle] = max(float(found), 0.0)
             if found > 0:
                 self.way = (result.nearest_points[1] - result.nearest_points[0]) / found
@@ -89,15 +94,14 @@ class Meeting:
 
         place = self.seen(angle)
         self._put(place)
-        return bool(
-            fcl.collide(self.a.tree, self.b.tree, fcl.CollisionRequest(), fcl.CollisionResult())
-        )
+        return bool(fcl.collide(*self.trees, fcl.CollisionRequest(), fcl.CollisionResult()))
 
     def _put(self, place: Array) -> None:
         import fcl
 
-        self.a.tree.setTransform(fcl.Transform())
-        self.b.tree.setTransform(fcl.Transform(place[:3, :3], place[:3, 3]))
+        ours, theirs = self.trees
+        ours.setTransform(fcl.Transform())
+        theirs.setTransform(fcl.Transform(place[:3, :3], place[:3, 3]))
 
     def _greatest_overlap(self, known: float) -> tuple[float, float]:
         """The greatest common volume and its angle, among the angles where the surfaces meet."""
@@ -109,19 +113,19 @@ class Meeting:
     def _overlap(self, angle: float) -> float:
         """Common volume; 0 without asking where the boxes are apart."""
         place = self.seen(angle)
-        if box_gap(self.a, self.b, place[None])[0] > 0:
+        if self.apart > 0 or box_gap(self.a, self.b, place[None])[0] > 0:
             return 0.0
         moved = self.b.inside.transform(place[:3, :4])
         return max(float((self.a.inside ^ moved).volume()), 0.0)
 
     def _least(self) -> tuple[float, float]:
         """The least distance over the swing and its angle."""
-        bounds, ways = box_gap(self.a, self.b, self.places), self._ways(self.places)
+        bounds, ways = self.bounds.copy(), self._ways(self.places)
         best = self._at_angles(bounds, np.concatenate([[0.0], np.cumsum(ways)]))
         least, at_angle = self._precise(self._between(best, bounds, ways))
         for k in (-1, 0):  # as near at an end of the swing: that angle means something to people
             if bounds[k] <= least + SAME and self.gap(self.angles[k]) <= least + SAME:
-                at_angle = self.angles[k]
+                least, at_angle = min(least, self.gap(self.angles[k])), self.angles[k]
         return least, at_angle
 
     def _ways(self, places: Array) -> Array:
@@ -144,11 +148,12 @@ class Meeting:
             best = min(best, (found, self.angles[k]))
             np.maximum(bounds, found - np.abs(gone - gone[k]), out=bounds)
             np.maximum(bounds, slab(self.a, self.b, self.places, self.way) - 1e-9, out=bounds)
-            if np.count_nonzero(~waiting) == FEW:
-                left = np.flatnonzero(waiting & (bounds < _nearer(best[0])))
+            left = np.flatnonzero(waiting & (bounds < _nearer(best[0])))
+            if left.size and np.count_nonzero(~waiting) == FEW:
                 places = self.places[left]
-                sure = facet_gap(self.a, self.b, places)
-                np.maximum(sure, facet_gap(self.b, self.a, reversed_places(places)), out=sure)
+                sure = facet_gap(self.a, self.b, places, best[0])
+                back = reversed_places(places)
+                np.maximum(sure, facet_gap(self.b, self.a, back, best[0]), out=sure)
                 bounds[left] = np.maximum(bounds[left], sure - 1e-9)
         return best
 
@@ -203,6 +208,8 @@ class Meeting:
                 high = right
             if self.gap(right) < self.gap(left) + FLAT:
                 low = left
+            if max(self.gap(left), self.gap(right)) < best[0] + FINE / 2:
+                break  # flat here: what lies between is as near, or by a hair nearer
         return best
 
 

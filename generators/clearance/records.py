@@ -41,6 +41,11 @@ class Clearance:
     touching: bool = False
 
     @property
+    def room(self) -> float:
+        """The least distance; the less below 0, the more the two are in one another."""
+        return self.least - self.overlap
+
+    @property
     def fouls(self) -> bool:
         """Whether the two cannot pass: one in the other, or no gap where there must be one."""
         return self.overlap > OVERLAP or (not self.touching and self.least <= 0)

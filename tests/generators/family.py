@@ -80,8 +80,8 @@ def failed(checks: Iterable[Check]) -> list[str]:
 def fouled(leaf: LeafDesign, shelf: Shelf) -> list[str]:
     bodies = bodies_of(leaf, shelf.mesh)
     swept = swung(leaf, bodies, COARSE)
-    tools, still = reached(leaf, bodies), seated(leaf, bodies)
-    return failed(clearance_checks(leaf, SHOP, swept, tools, still))
+    socket, still = reached(leaf, bodies), seated(leaf, bodies)
+    return failed(clearance_checks(leaf, SHOP, swept, socket, still))
 
 
 def fits(made: Design) -> list[str]:

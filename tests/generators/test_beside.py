@@ -70,7 +70,8 @@ def test_more_may_be_asked_for_while_the_first_is_still_being_done(design) -> No
 class Strange:
     """An errand that the other process knows nothing of: it cannot import this file."""
 
-    def done(self, shelf):
+    def done(self, shelf: Shelf) -> int:
+        """Which process did it."""
         return os.getpid()
 
 

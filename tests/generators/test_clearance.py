@@ -281,9 +281,12 @@ def test_no_short_cut_promises_more_than_the_distance(turn: float, at: Any, way:
     back = reversed_places(places)
     assert np.allclose(back[0] @ places[0], np.eye(4), atol=1e-9)
     assert box_gap(a, b, places)[0] <= true + 1e-9
-    assert facet_gap(a, b, places)[0] <= true + 1e-9
-    assert facet_gap(b, a, back)[0] <= true + 1e-9
-    assert facet_gap(a, b, places)[0] >= box_gap(a, b, places)[0] - 1e-9
+    assert facet_gap(a, b, places, 1e3)[0] <= true + 1e-9
+    assert facet_gap(b, a, back, 1e3)[0] <= true + 1e-9
+    assert facet_gap(a, b, places, 1e3)[0] >= box_gap(a, b, places)[0] - 1e-9
+    for enough in (true / 2, true + 1.0):
+        told = min(facet_gap(a, b, places, 1e3)[0], enough)
+        assert facet_gap(a, b, places, enough)[0] == pytest.approx(told)
     if length > 0.1:
         assert slab(a, b, places, np.array(way) / length)[0] <= true + 1e-9
 

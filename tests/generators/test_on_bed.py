@@ -51,7 +51,7 @@ def test_pieces_fit_the_bed_and_lie_end_to_end_each_on_two_bolts(shelf: Shelf) -
     printed = [c for c in checks if "wedge" in c.id and "on the printer" in c.id]
     assert len(printed) == 8 and {c.status for c in printed} == {"pass"}
     assert (
-        failed(clearance_checks(leaf, shop, (), (), seated(leaf, bodies_of(leaf, shelf.mesh))))
+        failed(clearance_checks(leaf, shop, (), None, seated(leaf, bodies_of(leaf, shelf.mesh))))
         == []
     )
 

@@ -110,7 +110,7 @@ def test_bolts_and_backing_plates_follow_a_post_that_leans(post: str, shelf: She
 
     assert fits(made) == []
     assert (
-        failed(clearance_checks(leaf, SHOP, (), (), seated(leaf, bodies_of(leaf, shelf.mesh))))
+        failed(clearance_checks(leaf, SHOP, (), None, seated(leaf, bodies_of(leaf, shelf.mesh))))
         == []
     )
     through = fixing.over + float(site.post.depth) + float(picks.post_plate.thickness)
