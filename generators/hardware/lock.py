@@ -66,6 +66,7 @@ def on_latch_post(site: Site, shop: Shop, hung: HungLeaf) -> Locked | None:
         wide=float(post.depth),
         outside=float(post.width) if post.is_round else None,
         rides="ground",
+        species=post.species,
         middle=_middle(hung, lock, float(post.depth)),
         measured=lock.post_proud is not None,
     )
@@ -94,6 +95,7 @@ def on_second_leaf(site: Site, shop: Shop) -> Locked | None:
         wide=float(leaf.rail_depth),
         outside=float(leaf.rail_depth) if round_ else None,
         rides="leaf",
+        species=leaf.species,
         rails=tuple(float(rail - lock.bolt_height) for rail in leaf.rails),
         rail=float(leaf.rail_height) / 2,
         ends=(float(leaf.bottom - lock.bolt_height), float(leaf.top - lock.bolt_height)),

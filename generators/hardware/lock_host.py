@@ -21,6 +21,7 @@ class Host:
     wide: float  # of its face
     outside: float | None  # diameter of a round one
     rides: Rides
+    species: str  # of a timber one
     rails: tuple[float, ...] = ()  # v of what joins it from behind
     rail: float = 0.0  # half their height
     ends: tuple[float, float] = (-inf, inf)  # v of its own ends

@@ -9,6 +9,7 @@ from dataclasses import replace
 from hangpost.generators.hardware.design import Drilling, Template
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.lock_host import Host
+from hangpost.generators.hardware.picks import lead_hole
 from hangpost.generators.survey.around import Lock
 from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.flat import Hole
@@ -30,7 +31,8 @@ def lock_sheet(
     anchor: Fixing,
 ) -> Template:
     """The sheet for the face: the anchors, and the pocket where the bolt passes the face."""
-    drill = anchor.fastener.diameter + (1.0 if anchor.is_through else -2.0)
+    bolt = anchor.fastener
+    drill = bolt.diameter + 1.0 if anchor.is_through else lead_hole(host.species, bolt)
     drilled = list(anchor.drillings(round(drill, 1)))
     past = float(lock.throw) - gap
     if past > 0:

@@ -14,12 +14,12 @@ from hangpost.generators.hardware.design import Placed
 from hangpost.generators.hardware.held import Held
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.lean import seated, tilt_of
-from hangpost.generators.hardware.picks import Picks, bolt_through, lag_into
+from hangpost.generators.hardware.picks import Picks, bolt_through, lag_into, lead_hole
 from hangpost.generators.hardware.post_sheet import flat_post_sheet
 from hangpost.generators.hardware.slots import needed, slotted
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
-from hangpost.generators.strength import timber, timber_spacing
+from hangpost.generators.strength import timber_spacing
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.fastening import Fastener
@@ -30,7 +30,6 @@ BACKING = 0.75  # of the bracket's plate: how thick the plates behind the post a
 WANDER = 2.0  # mm that template and drill may be off together; house, as in `pivots.errors`
 EDGE = 3.0  # house: the seat ends this far inside the post's edges; a wide seat pulls less
 POINT = 12.0  # house: timber left in front of a lag's point
-MIDDLING = 0.5  # house: density of a wood that the tables do not have, for its lead hole
 
 
 def bracket_on_timber(
@@ -66,9 +65,10 @@ def bracket_on_timber(
     pair, wedges = seated(hung, shop, pair_at)
     pair = pair.held(host="timber")
     first = flush.columns[0]
-    drill = fastener.diameter + 1.0 if pair.fixing.is_through else _lead_hole(hung, fastener)
+    through = pair.fixing.is_through
+    drill = fastener.diameter + 1.0 if through else lead_hole(hung.post.species, fastener)
     behind: tuple[Placed, ...] = ()
-    if pair.fixing.is_through:  # washers would pull into the wood
+    if through:  # washers would pull into the wood
         off = pair.fixing.seat.origin[1] - mount.post_face
         behind = tuple(
             replace(each, name=f"{angle.place} {each.name}")
@@ -137,10 +137,3 @@ def _room(width: float, fastener: Fastener) -> tuple[float, float]:
     apart = width - 2 * edge
     least = max(COLUMN * fastener.diameter, fastener.head.washer_diameter + 1.0)
     return (edge, max(least, apart - 2 * WANDER)) if apart >= least else (width / 2, 0.0)
-
-
-def _lead_hole(hung: HungLeaf, fastener: Fastener) -> float:
-    """Middle of the range for the thread's lead hole in this species, or in a middling wood."""
-    species = hung.post.species
-    gravity = timber.specific_gravity(species) if timber.is_listed(species) else MIDDLING
-    return round(sum(timber.lead_hole(gravity, fastener.diameter)) / 2, 1)

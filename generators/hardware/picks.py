@@ -7,12 +7,16 @@ Sizes are the shop's own; the strength rules try one `Picks` after another, ligh
 from dataclasses import dataclass, replace
 
 from hangpost.generators.hardware.trade import up_to_mark
+from hangpost.generators.strength import timber
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.stock import Plate
 from hangpost.parts.fastening import Fastener, FastenerKind
 
 USUAL_PLATE = 6.0  # house: what brackets of this size are usually cut from
-NUT = 1.1  # thickness of nut over diameter with a thread to spare, common practice
+# Of a self-locking nut over diameter, 1.2 (ASME B18.16.6, ISO 7040; memory), and the threads that
+# have to come out of its ring to be held by it.
+NUT = 1.4
+MIDDLING = 0.5  # house: density of a wood that the tables do not have, for its lead hole
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,3 +75,9 @@ def lag_into(size: str, room: float, shop: Shop) -> Fastener:
     """The longest lag screw of the shop's whose point stays inside `room` mm."""
     fitting = [each for each in shop.fasteners.lengths("lag", size) if each <= room]
     return Fastener(kind="lag screw", size=size, length=fitting[-1] if fitting else room)
+
+
+def lead_hole(species: str, lag: Fastener) -> float:
+    """Middle of the range for a lag's thread in this species, or in a middling wood."""
+    gravity = timber.specific_gravity(species) if timber.is_listed(species) else MIDDLING
+    return round(sum(timber.lead_hole(gravity, lag.diameter)) / 2, 1)

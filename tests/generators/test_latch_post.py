@@ -106,3 +106,16 @@ def test_the_other_hand_is_measured_the_same() -> None:
     right, left = (latched("timber", "6x6", 90.0, hand) for hand in ("right", "left"))
 
     assert post(right) == post(left) and crossing(right)[2] == crossing(left)[2]
+
+
+@pytest.mark.parametrize(
+    ("species", "low", "high"), [("redwood", 0.40, 0.70), ("white oak", 0.65, 0.85)]
+)
+def test_lags_into_it_get_the_lead_hole_of_its_wood(species: str, low: float, high: float) -> None:
+    """NDS 2018 12.1.4.2 by density: the classes read in a commentary, shares from memory."""
+    lock = LOCK.format(kind="timber", size="6x6").replace('"6x6"', f'"6x6", species = "{species}"')
+    sheet = next(t for t in design(survey(more=lock)).leaves[0].templates if t.id == "latch-face")
+    lags = [hole for hole in sheet.holes if hole.name != "L"]
+
+    assert all(hole.depth > 0 for hole in lags)
+    assert all(low * 0.375 * INCH <= hole.diameter <= high * 0.375 * INCH for hole in lags)

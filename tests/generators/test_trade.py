@@ -42,13 +42,13 @@ def mm(words: str) -> float:
         ("3/8", 160.0, "hex bolt 3/8 x 7 in"),
         ("1/2", 60.0, "hex bolt 1/2 x 3 1/2 in"),
         ("M10", 160.0, "hex bolt M10 x 180 mm"),
-        ("M12", 50.0, "hex bolt M12 x 70 mm"),
+        ("M12", 50.0, "hex bolt M12 x 80 mm"),
         ("1/2", 400.0, "hex bolt 1/2 x 16 3/4 in, cut to length"),
-        ("M12", 400.0, "hex bolt M12 x 420 mm, cut to length"),
+        ("M12", 400.0, "hex bolt M12 x 425 mm, cut to length"),
     ],
 )
 def test_bom_bolts_are_asked_for_in_lengths_that_go_with_their_thread(size, grip, words):
-    """BOM-02. Grip, two washers, nut and thread: 160 + 2 x 2.11 + 1.1 x 9.53 = 174.7, so 7 in."""
+    """BOM-02. Grip, two washers, nut and thread: 160 + 2 x 2.11 + 1.4 x 9.53 = 177.6, so 7 in."""
     shop = METRIC if size.startswith("M") else SHOP
 
     assert fastener_words(bolt_through(size, grip, shop), shop) == words
@@ -103,3 +103,17 @@ def test_other_things_are_told_in_both_units():
     assert in_both(12.0, "in") == "0.472 in (12 mm)" and in_both(12.7, "mm") == "12.7 mm (1/2 in)"
     bolt = UBolt(size="1/2", outside=88.9)
     assert u_bolt_words(bolt, 30.0).startswith(f"U-bolt 1/2, {in_both(bolt.inside, 'in')} inside")
+
+
+@pytest.mark.parametrize(
+    ("size", "nut", "pitch"),
+    [("3/8", 11.8, 1.588), ("1/2", 15.2, 1.954), ("3/4", 22.4, 2.54), ("M12", 14.9, 1.75)],
+)
+def test_through_bolts_come_out_of_the_ring_of_their_nut(
+    size: str, nut: float, pitch: float
+) -> None:
+    """Greatest heights of nuts with a locking ring, ASME B18.16.6 and ISO 7040 (memory)."""
+    for grip in (51.0, 63.5, 97.0, 128.3, 141.0, 183.0):
+        bolt = bolt_through(size, grip, SHOP)
+
+        assert bolt.length - grip - 2 * bolt.head.washer_thickness >= nut + pitch, grip
