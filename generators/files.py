@@ -21,8 +21,11 @@ from hangpost.generators.manifest import TemplateFile
 from hangpost.generators.progress import Report
 from hangpost.generators.report.pictures import gate_pictures, pivot_maps
 from hangpost.generators.shelf import Shelf
+from hangpost.generators.survey.shop import Shop
 from hangpost.generators.writers.assembly_sheet import assembly_sheet
 from hangpost.generators.writers.calculation import LoadRow, Loads, calculation_sheets
+from hangpost.generators.writers.cut_name import cut_name
+from hangpost.generators.writers.cut_note import cut_note
 from hangpost.generators.writers.drawing import Drawn, part_sheets
 from hangpost.generators.writers.dxf import Profile, flat_dxf
 from hangpost.generators.writers.etching import etching
@@ -71,8 +74,8 @@ def reckoned(design: Design, shelf: Shelf, stamp: Stamp, report: Report) -> Writ
     report("drawing the templates", 0, 0)
     _templates(design, stamp, written)
     report("writing cut files and lists", 0, 0)
-    for part, _ in design.parts:
-        _cut_files(part, shelf, written, etch=design.shop.drawings.etch)
+    for part, quantity in design.parts:
+        _cut_files(part, quantity, design.shop, shelf, written)
     _lists(design, stamp, written)
     report("drawing the pivot maps", 0, 0)
     written.files.update(pivot_maps(design))
@@ -123,15 +126,19 @@ def built(
         written.files[draft.path] = shelf.get(draft)
 
 
-def _cut_files(part: Part, shelf: Shelf, written: Written, *, etch: bool) -> None:
+def _cut_files(part: Part, quantity: int, shop: Shop, shelf: Shelf, written: Written) -> None:
     flat = part.flat_pattern()
     if flat is not None:
-        mark = etching(flat, part.mark) if etch else None
+        mark = etching(flat, part.mark) if shop.drawings.etch else None
         strokes = mark.strokes if mark else ()
+        cut = flat.as_cut(shop.cutting.least_hole(flat.thickness))
+        name = cut_name(part, quantity, shop)
+        drilled = " ".join(hole.name for hole in cut.marked)
         for kind, ending, profile in CUT_FILES:
-            made_of = partial(flat_dxf, flat, profile, etched=strokes)
-            content = shelf.file(f"{kind}, etched" if strokes else kind, part, made_of)
-            written.put(part, kind, f"fabricate/{part.mark}{ending}_mm.dxf", content)
+            made_of = partial(flat_dxf, cut, profile, etched=strokes)
+            what = f"{kind}, {'etched' if strokes else 'plain'}, drilled: {drilled or 'none'}"
+            content = shelf.file(what, part, made_of)
+            written.put(part, kind, f"fabricate/{name}{ending}_mm.dxf", content)
 
 
 def _solid_files(part: Part, shelf: Shelf, written: Written) -> None:
@@ -147,7 +154,9 @@ def _drawing(
     part: Part, quantity: int, design: Design, shelf: Shelf, stamp: Stamp, written: Written
 ) -> None:
     """The drawing of a part, on paper and as DXF."""
-    drawn = Drawn(part=part, quantity=quantity, look=shelf.look)
+    others = {p.mark: count for p, count in design.parts} if part.handed else {}
+    mirrored = others.get(part.mirrored().mark, 0)
+    drawn = Drawn(part=part, quantity=quantity, look=shelf.look, mirrored=mirrored)
     sheets = part_sheets(drawn, design.shop, stamp)
     path = f"fabricate/{part.mark}-drawing"
     written.put(part, "drawing", f"{path}.pdf", _paper(sheets, part.mark, stamp))
@@ -163,11 +172,14 @@ def _lists(design: Design, stamp: Stamp, written: Written) -> None:
     written.files["fabricate/cut_list.csv"] = cut_csv(design)
     written.files["fabricate/bought_list.csv"] = bought_csv(design)
     written.files["fabricate/lists.pdf"] = _paper(list_sheets(design, stamp), "lists", stamp)
-    note = print_note(design.parts, design.shop, stamp.job)
-    if note is not None:
-        written.files["print/how-to-print.txt"] = note
+    for path, note in (
+        ("fabricate/how-to-cut.txt", cut_note(design.parts, design.shop, stamp.job)),
+        ("print/how-to-print.txt", print_note(design.parts, design.shop, stamp.job)),
+    ):
+        if note is not None:
+            written.files[path] = note
     with suppress(TooLargeError):  # an extra; a check says when a flat is larger than the sheet
-        for nest in nests(design.parts, design.shop.sheet):
+        for nest in nests(design.parts, design.shop):
             written.files[f"fabricate/nest-{nest.thickness:.4g}_mm.dxf"] = nest_dxf(nest)
 
 

@@ -62,7 +62,12 @@ def manifest(
             {"name": leaf.name, **_leaf(leaf), **_around(design, leaf)} for leaf in design.leaves
         ],
         "parts": [
-            part_data(part, quantity, part_files.get(part.mark, {}))
+            part_data(
+                part,
+                quantity,
+                part_files.get(part.mark, {}),
+                least_hole=design.shop.cutting.least_hole(part.thickness),
+            )
             for part, quantity in design.parts
         ],
         "templates": [

@@ -16,8 +16,10 @@ from hangpost.parts.weld_ear import SEAMS, WeldEar
 Data = dict[str, Any]
 
 
-def part_data(part: Part, quantity: int, files: Mapping[str, str]) -> Data:
-    """One entry of `parts`; `files` are its own, by kind."""
+def part_data(
+    part: Part, quantity: int, files: Mapping[str, str], *, least_hole: float = 0.0
+) -> Data:
+    """One entry of `parts`; `files` are its own, by kind; smaller holes are drilled, not cut."""
     flat = part.flat_pattern()
     data: Data = {
         "id": part.mark,
@@ -31,7 +33,7 @@ def part_data(part: Part, quantity: int, files: Mapping[str, str]) -> Data:
         "volume": part.volume,
         "solid_box": [list(corner) for corner in part.box],
         "flat": None if flat is None else _flat(flat),
-        "holes": _holes(part, flat),
+        "holes": _holes(part, flat, least_hole),
         "files": dict(files),
     }
     if isinstance(part, PrintedPart):
@@ -63,7 +65,7 @@ def _bend(bend: Bend) -> Data:
     }
 
 
-def _holes(part: Part, flat: FlatPattern | None) -> list[Data]:
+def _holes(part: Part, flat: FlatPattern | None, least: float) -> list[Data]:
     """Every hole where it is in its panel, in the cut file and in the solid."""
     names = [bore.hole.name for bore in part.bores]
     if len(set(names)) < len(names):
@@ -76,6 +78,7 @@ def _holes(part: Part, flat: FlatPattern | None) -> list[Data]:
         if flat is not None:
             data["flat_at"] = [lying[hole.name].u, lying[hole.name].v]
             data["flat_angle"] = lying[hole.name].slot_angle
+            data["drilled"] = hole.drilled(least)
         found.append({**data, "origin": list(bore.origin), "axis": list(bore.axis)})
     return found
 

@@ -70,6 +70,16 @@ class Hole:
         """Area of the opening."""
         return pi * self.diameter**2 / 4 + self.diameter * self.slot_length
 
+    def drilled(self, least: float) -> bool:
+        """Whether it is left to the drill where no round hole smaller than `least` is cut."""
+        return not self.slot_length and self.diameter < least - 1e-9
+
+    @property
+    def cross(self) -> tuple[tuple[Point, Point], tuple[Point, Point]]:
+        """Two lines through its centre that its own drill takes away again."""
+        u, v, arm = self.u, self.v, 0.4 * self.diameter
+        return (((u - arm, v), (u + arm, v)), ((u, v - arm), (u, v + arm)))
+
     @property
     def loop(self) -> Loop:
         """Its edge as a loop."""
@@ -107,6 +117,13 @@ class FlatPattern:
     windows: tuple[Loop, ...] = ()  # openings that are not holes, counter-clockwise too
     holes: tuple[Hole, ...] = ()
     bends: tuple[Bend, ...] = ()
+    marked: tuple[Hole, ...] = ()  # marked for the drill and not cut
+
+    def as_cut(self, least: float) -> "FlatPattern":
+        """The pattern with its round holes smaller than `least` marked instead of cut."""
+        small = [hole for hole in self.holes if hole.drilled(least)]
+        kept = tuple(hole for hole in self.holes if hole not in small)
+        return replace(self, holes=kept, marked=(*self.marked, *small))
 
     @property
     def length(self) -> float:
@@ -122,7 +139,7 @@ class FlatPattern:
 
     @property
     def area(self) -> float:
-        """Net area of the blank, holes and windows taken out."""
+        """Net area of the blank, windows and the holes that are cut taken out."""
         openings = sum(w.area for w in self.windows) + sum(h.area for h in self.holes)
         return self.outline.area - openings
 
@@ -135,6 +152,7 @@ class FlatPattern:
             outline=self.outline.moved(du, dv),
             windows=tuple(w.moved(du, dv) for w in self.windows),
             holes=tuple(h.moved(du, dv) for h in self.holes),
+            marked=tuple(h.moved(du, dv) for h in self.marked),
             bends=tuple(
                 replace(
                     b,

@@ -79,6 +79,12 @@ class Part(ABC):
         """Least and greatest corner in the seat frame."""
 
     @property
+    def extent(self) -> tuple[float, float, float]:
+        """Overall size along u, v and w."""
+        (a, b, c), (d, e, f) = self.box
+        return (d - a, e - b, f - c)
+
+    @property
     @abstractmethod
     def bores(self) -> tuple[Bore, ...]:
         """Every hole with the place and direction of its axis."""

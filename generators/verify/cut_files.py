@@ -9,7 +9,13 @@ from math import isclose, pi
 from typing import Final
 
 from hangpost.generators.verify.dxf_reader import DxfFile, Entity, Opening, opening, read_dxf
-from hangpost.generators.verify.listed import ListedBend, ListedFlat, ListedPart, ListedTemplate
+from hangpost.generators.verify.listed import (
+    ListedBend,
+    ListedFlat,
+    ListedHole,
+    ListedPart,
+    ListedTemplate,
+)
 
 NEAR: Final = 0.01  # mm
 CUTTERS: Final = {"LWPOLYLINE", "POLYLINE", "CIRCLE"}
@@ -36,25 +42,27 @@ def cut_faults(data: bytes, part: ListedPart, kind: str) -> Iterator[str]:
         return
     yield from _outline(file, outer, flat)
     inner = [e for e in loops if e is not outer]
+    cut, marked = ([h for h in part.holes if h.drilled is way] for way in (False, True))
     wanted = [
-        Opening(h.flat_at or (0.0, 0.0), h.diameter, h.slot_length, h.flat_angle % 180)
-        for h in part.holes
+        Opening(h.flat_at or (0.0, 0.0), h.diameter, h.slot_length, h.flat_angle % 180) for h in cut
     ]
-    names = [f"hole {h.name}" for h in part.holes]
+    names = [f"hole {h.name}" for h in cut]
     drawn = [found for e in inner if (found := opening(e)) is not None]
     yield from opening_faults(names, wanted, drawn)
     count = len(wanted) + flat.windows
     if len(inner) != count:
         yield f"{len(inner)} openings are drawn, {count} belong to the part"
     net = _area(outer) - sum(map(_area, inner))
-    if not isclose(net, flat.area, rel_tol=1e-5):
-        yield f"area {net:.2f} mm2, should be {flat.area:.2f}"
+    left = flat.area + sum(pi * h.diameter**2 / 4 for h in marked)
+    if not isclose(net, left, rel_tol=1e-5):
+        yield f"area {net:.2f} mm2, should be {left:.2f}"
     if kind == "dxf_full":
         yield from _bends(file, flat.bends)
     allowed = {"dxf": ("CUT",), "dxf_r12": ("CUT", "ETCH")}.get(kind)
     if allowed and any(e.layer not in allowed for e in file.entities):
         yield "something else than the cut lines is drawn"
     yield from _etched(file, flat)
+    yield from _marked(file, marked) if kind != "dxf" else ()
 
 
 def template_faults(data: bytes, template: ListedTemplate) -> Iterator[str]:
@@ -145,6 +153,18 @@ def _etched(file: DxfFile, flat: ListedFlat) -> Iterator[str]:
     corners = [v for e in strokes for v in e.vertices]
     if any(not (0 < v.x < flat.length and 0 < v.y < flat.width) for v in corners):
         yield "on layer ETCH: a stroke beside the plate"
+
+
+def _marked(file: DxfFile, holes: Sequence[ListedHole]) -> Iterator[str]:
+    """Every hole that is drilled has a cross at its centre."""
+    strokes = [e for e in file.entities if e.layer == "ETCH" and len(e.vertices) == 2]
+    middles = [
+        ((a.x + b.x) / 2, (a.y + b.y) / 2) for a, b in (stroke.vertices for stroke in strokes)
+    ]
+    for hole in holes:
+        x, y = hole.flat_at or (0.0, 0.0)
+        if sum(abs(x - u) <= NEAR and abs(y - v) <= NEAR for u, v in middles) < 2:
+            yield f"hole {hole.name} is drilled and has no cross at {x:.3f}, {y:.3f}"
 
 
 def _joins(line: Entity, start: Sequence[float], end: Sequence[float]) -> bool:

@@ -84,6 +84,7 @@ class ListedHole(Record):
     panel: str
     flat_at: Flat2 | None = None
     flat_angle: Number = 0.0
+    drilled: bool = False  # marked in the cut file and not cut
     origin: Vector
     axis: Direction
 

@@ -38,11 +38,12 @@ LEAST_VIEWS: Final = 95.0  # house: height that is kept for the views
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
-    """A part, how many are needed, and whoever can look at it."""
+    """A part, how many are needed, also of the other hand, and whoever can look at it."""
 
     part: Part
     quantity: int
     look: Look
+    mirrored: int = 0
 
 
 def part_sheets(drawn: Drawn, shop: Shop, stamp: Stamp) -> tuple[Sheet, ...]:
@@ -130,7 +131,7 @@ class _Board:
                 ("finish", "none" if printed else self.shop.finish),
                 ("mass, each", mass_words(part.mass, units)),
                 ("quantity", str(self.drawn.quantity)),
-                ("hand", _hand(part)),
+                ("hand", _hand(part, self.drawn.mirrored)),
             ),
             scale=scale,
             angle=self.shop.drawings.angle,
@@ -151,10 +152,13 @@ class _Board:
         return joined([block, Block((code, words)), beside])
 
 
-def _hand(part: Part) -> str:
+def _hand(part: Part, mirrored: int) -> str:
+    """The hand that is drawn, and where the other one is to be found."""
     if not part.handed:
         return "one for both hands"
-    return "right (RH), as drawn" if part.hand == "right" else "left (LH), as drawn"
+    this, other = ("RH", "LH") if part.hand == "right" else ("LH", "RH")
+    where = f"{mirrored}, own sheet" if mirrored else "none here"
+    return f"{this} as drawn; {other} mirrored: {where}"
 
 
 def _tables(part: Part, shop: Shop, stamp: Stamp) -> list[Table]:

@@ -24,29 +24,34 @@ from hangpost.parts.weld_ear import WeldEar
 def notes(part: Part, shop: Shop) -> tuple[str, ...]:
     """Tolerances, what the finish does, and how the part is to be made."""
     if part.process == "print":
-        return (
-            "Print ASA (PETG second choice, never PLA), at least 5 walls, 40 % filling or more, "
-            "lying as in the file. Dark plastic creeps in the sun.",
-            "The block is in compression only; steel sleeves in its bores take the clamping force. "
-            "Re-tighten after 1 week and 1 month.",
-            *_key_sizes(part, shop.drawings.units),
-        )
+        return (*print_notes(), *key_sizes(part, shop.drawings.units))
     flat = part.flat_pattern()
     assert flat is not None
     angle, units = plain(shop.bending.angle_tolerance), shop.drawings.units
     cut, hole, formed = (_slack(v, units) for v in (CUT, HOLE, FORMED))
     return (
-        f"Cut from {part.mark}_mm.dxf, true size in mm: no kerf, no lead-ins; shop to add. "
-        + _marking(part, flat, shop),
+        "Cut from the DXF that has mark, revision and thickness in its name, true size in mm: no "
+        "kerf, no lead-ins; shop to add. " + _marking(part, flat, shop),
         f"Unless stated: cut edges and hole positions {cut}, hole diameters {hole}, across bends "
         f"{formed}, bends ±{angle}°. Break all edges 0.5 mm.",
         f"Outline radii: {corner_radii(flat, units) or 'none'}. {_tapped(part, shop)} Remove "
         "spatter.",
+        *drill_words(flat, shop),
         *_weld(part, shop.drawings.units),
         *_pinned(part, shop),
         *finish_notes(shop),
         *_bare_for_weld(part, shop),
         *_grain(flat),
+    )
+
+
+def print_notes() -> tuple[str, ...]:
+    """How every block is printed, and why."""
+    return (
+        "Print ASA (PETG second choice, never PLA), at least 5 walls, 40 % filling or more, "
+        "lying as in the file. Dark plastic creeps in the sun.",
+        "The block is in compression only; steel sleeves in its bores take the clamping force. "
+        "Re-tighten after 1 week and 1 month.",
     )
 
 
@@ -62,8 +67,22 @@ def _marking(part: Part, flat: FlatPattern, shop: Shop) -> str:
         )
     zinc = " The zinc may fill it: tie on a tag too." if shop.finish == "galvanised" else ""
     return (
-        f"Etched side up; the mark is on layer ETCH of {part.mark}-bends_mm.dxf, letters "
+        "Etched side up; the mark is on layer ETCH of the -bends_mm.dxf file, letters "
         f"{plain(mark.height)} mm high.{zinc}"
+    )
+
+
+def drill_words(flat: FlatPattern, shop: Shop) -> tuple[str, ...]:
+    """Which holes the process does not cut: they are marked and drilled."""
+    least = shop.cutting.least_hole(flat.thickness)
+    marked = flat.as_cut(least).marked
+    if not marked:
+        return ()
+    units = shop.drawings.units
+    sizes = ", ".join(f"{h.name} Ø{length_words(h.diameter, units)}" for h in marked)
+    return (
+        f"DRILL {sizes}: {shop.cutting.process} cuts no hole under {length_words(least, units)} in "
+        "this plate. Not on layer CUT; a cross on layer ETCH of the -bends_mm.dxf file marks each.",
     )
 
 
@@ -109,7 +128,7 @@ def _bare_for_weld(part: Part, shop: Shop) -> tuple[str, ...]:
     )
 
 
-def _key_sizes(part: Part, units: Units) -> tuple[str, ...]:
+def key_sizes(part: Part, units: Units) -> tuple[str, ...]:
     """What the views of a printed block do not give as a dimension."""
     if isinstance(part, WedgeShim):
         thin, thick = (length_words(v, units) for v in part.ends)
@@ -142,8 +161,8 @@ def finish_notes(shop: Shop) -> tuple[str, ...]:
     return {
         "galvanised": (
             "Hot-dip galvanise after bending and welding; bolt holes are drawn "
-            f"{plain(shop.fits.zinc)} mm wide for the zinc. Pin holes: "
-            "ream or mask to the size drawn. Vent hollows.",
+            f"{plain(shop.fits.zinc)} mm wide for the zinc, on backing plates half as much. Pin "
+            "holes: ream or mask to the size drawn. Vent hollows.",
         ),
         "painted": ("Paint after bending; mask pin holes and seats that are clamped.",),
         "stainless": ("Stainless: passivate; no contact with zinc or plain steel fasteners.",),

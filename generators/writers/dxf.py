@@ -1,9 +1,10 @@
 """Cut files: a flat pattern as DXF, in the three ways that shops ask for.
 
     cut   outlines and holes and nothing else, for the laser's own software
-    full  the same with bend lines (up and down on layers of their own) and the etched mark
-    r12   as `cut` with the etched mark, in the oldest format, for machines that read no other
+    full  the same with bend lines (up and down on layers of their own) and what is etched
+    r12   as `cut` with what is etched, in the oldest format, for machines that read no other
 
+Etched are the part's mark and a cross at every hole that the process leaves to the drill.
 Frame: the pattern's marked face up, moved so that its lower left corner is (0, 0). No kerf is
 taken off, holes are drawn at their nominal size, no lettering is text. Units: mm; R12 cannot
 say so inside the file, which is why its name has to.
@@ -42,11 +43,14 @@ def flat_dxf(
             pen.line(bend.start, bend.end, (BEND_UP if bend.up else BEND_DOWN).name)
         for stroke in strokes:
             pen.path([(x - left, y - bottom) for x, y in stroke], ETCH.name)
+        for start, end in crosses:
+            pen.line(start, end, ETCH.name)
 
     strokes = () if profile == "cut" else etched
+    crosses = () if profile == "cut" else [line for hole in flat.marked for line in hole.cross]
     layers = [CUT]
     layers += [BEND_UP, BEND_DOWN] if profile == "full" else []
-    layers += [ETCH] if strokes else []
+    layers += [ETCH] if strokes or crosses else []
     box = (0.0, 0.0, flat.length, flat.width)
     return dxf_bytes("R12" if profile == "r12" else "R2010", layers, box, draw)
 

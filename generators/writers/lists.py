@@ -13,7 +13,7 @@ from typing import Final
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.shop import Shop
-from hangpost.generators.survey.stock import Prices
+from hangpost.generators.writers.cut_name import cut_name
 from hangpost.generators.writers.etching import etching
 from hangpost.parts.flat import FlatPattern, Hole
 from hangpost.parts.loop import Loop
@@ -64,7 +64,6 @@ def cut_rows(design: Design) -> tuple[CutRow, ...]:
 def _cut_row(part: Part, quantity: int, shop: Shop) -> CutRow:
     flat = part.flat_pattern()
     printed = part.process == "print"
-    low, high = part.box
     return CutRow(
         mark=part.mark,
         kind=part.kind,
@@ -72,15 +71,17 @@ def _cut_row(part: Part, quantity: int, shop: Shop) -> CutRow:
         quantity=quantity,
         material=part.material.name if printed else f"{part.material.name}, {shop.steel.grade}",
         thickness=part.thickness,
-        blank=(flat.length, flat.width) if flat else (high[0] - low[0], high[1] - low[1]),
-        cut_length=cut_length(flat) if flat else 0.0,
+        blank=(flat.length, flat.width) if flat else part.extent[:2],
+        cut_length=cut_length(_as_cut(flat, shop)) if flat else 0.0,
         holes=len(part.bores),
         bends=len(flat.bends) if flat else 0,
         mass=part.mass,
         finish="" if printed else shop.finish,
         marking=_marking(part, flat, shop),
-        file=f"print/{part.mark}_mm.stl" if printed else f"fabricate/{part.mark}_mm.dxf",
-        price=None if flat is None else _part_price(part, flat, quantity, shop.prices),
+        file=f"print/{part.mark}_mm.stl"
+        if printed
+        else f"fabricate/{cut_name(part, quantity, shop)}_mm.dxf",
+        price=None if flat is None else _part_price(part, flat, quantity, shop),
     )
 
 
@@ -91,6 +92,10 @@ def _marking(part: Part, flat: FlatPattern | None, shop: Shop) -> str:
         return "by hand"
     mark = etching(flat, part.mark)
     return f"etched {plain(mark.height)} mm high" if mark else "by hand: no place to etch it"
+
+
+def _as_cut(flat: FlatPattern, shop: Shop) -> FlatPattern:
+    return flat.as_cut(shop.cutting.least_hole(flat.thickness))
 
 
 def cut_length(flat: FlatPattern) -> float:
@@ -107,16 +112,15 @@ def _edge(hole: Hole) -> float:
     return pi * hole.diameter + 2 * hole.slot_length
 
 
-def _part_price(
-    part: Part, flat: FlatPattern, quantity: int, prices: Prices | None
-) -> float | None:
+def _part_price(part: Part, flat: FlatPattern, quantity: int, shop: Shop) -> float | None:
     """Steel of the blank, cutting, holes, bends, welds, finish; None when nothing is priced."""
+    prices = shop.prices
     if prices is None:
         return None
     blank = flat.length * flat.width * flat.thickness * part.material.density
     work = (
         (prices.steel, blank),
-        (prices.cut, cut_length(flat) / 1000),
+        (prices.cut, cut_length(_as_cut(flat, shop)) / 1000),
         (prices.hole, len(flat.holes)),
         (prices.bend, len(flat.bends)),
         (prices.finish, part.mass),

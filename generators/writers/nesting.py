@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from typing import Final
 
 from hangpost.generators.survey.shop import Sheet as StockSheet
+from hangpost.generators.survey.shop import Shop
+from hangpost.generators.writers.dxf import CUT, ETCH
 from hangpost.generators.writers.dxf_document import Layer, Pen, dxf_bytes
 from hangpost.generators.writers.ink import Place
 from hangpost.parts.flat import FlatPattern
 from hangpost.parts.loop import Loop, rectangle
 from hangpost.parts.part import Part
 
-CUT: Final = Layer("CUT", 7)
 STOCK: Final = Layer("STOCK_DO_NOT_CUT", 8)
 BETWEEN_SHEETS: Final = 100.0
 _STEPS: Final = 100  # rectpack wants whole numbers: hundredths of a mm
@@ -34,12 +35,16 @@ class Laid:
     y: float
     turned: bool
 
+    @property
+    def place(self) -> Place:
+        """Where it lies on its own sheet."""
+        if not self.turned:
+            return Place(self.x, self.y)
+        return Place(self.x + self.flat.width, self.y, angle=90.0)
+
     def placed(self, loop: Loop) -> Loop:
         """A loop of the piece where it lies on its own sheet."""
-        if not self.turned:
-            return loop.moved(self.x, self.y)
-        place = Place(self.x + self.flat.width, self.y, angle=90.0)
-        return loop.mapped(lambda x, y: place.point((x, y)))
+        return loop.mapped(lambda x, y: self.place.point((x, y)))
 
     @property
     def loops(self) -> tuple[Loop, ...]:
@@ -75,15 +80,16 @@ class TooLargeError(ValueError):
     """A flat that no sheet of the shop holds."""
 
 
-def nests(parts: Sequence[tuple[Part, int]], stock: StockSheet) -> tuple[Nest, ...]:
+def nests(parts: Sequence[tuple[Part, int]], shop: Shop) -> tuple[Nest, ...]:
     """A layout for each thickness; raises TooLargeError naming what does not fit."""
     by_thickness: dict[float, list[tuple[str, FlatPattern]]] = defaultdict(list)
     for part, count in parts:
         flat = part.flat_pattern()
         if flat is not None:
-            by_thickness[flat.thickness] += [(part.mark, flat.at_corner())] * count
+            cut = flat.as_cut(shop.cutting.least_hole(flat.thickness)).at_corner()
+            by_thickness[flat.thickness] += [(part.mark, cut)] * count
     return tuple(
-        Nest(thickness=t, stock=stock, laid=_packed(pieces, stock))
+        Nest(thickness=t, stock=shop.sheet, laid=_packed(pieces, shop.sheet))
         for t, pieces in sorted(by_thickness.items())
     )
 
@@ -131,8 +137,12 @@ def nest_dxf(nest: Nest) -> bytes:
             edge = rectangle(k * pitch, 0.0, k * pitch + stock.length, stock.width)
             pen.loop(edge, STOCK.name)
         for piece in nest.laid:
+            off = piece.sheet * pitch
+            for line in (line for hole in piece.flat.marked for line in hole.cross):
+                (ax, ay), (bx, by) = piece.place.points(line)
+                pen.line((ax + off, ay), (bx + off, by), ETCH.name)
             for loop in piece.loops:
-                moved = loop.moved(piece.sheet * pitch, 0.0)
+                moved = loop.moved(off, 0.0)
                 edges = moved.edges
                 if len(edges) == 2 and all(abs(e.bulge - 1) < 1e-9 for e in edges):
                     pen.circle(edges[0].centre, 2 * edges[0].radius, CUT.name)
@@ -140,4 +150,6 @@ def nest_dxf(nest: Nest) -> bytes:
                     pen.loop(moved, CUT.name)
 
     width = (nest.sheets - 1) * pitch + stock.length
-    return dxf_bytes("R2010", (CUT, STOCK), (0.0, 0.0, width, stock.width), draw)
+    etched = any(piece.flat.marked for piece in nest.laid)
+    layers = (CUT, STOCK, ETCH) if etched else (CUT, STOCK)
+    return dxf_bytes("R2010", layers, (0.0, 0.0, width, stock.width), draw)

@@ -1,18 +1,14 @@
-"""What the maker reads beside the files to print: how many of each, how, and why not otherwise.
+"""What the maker reads beside the files to print: how many of each, how, and why not otherwise."""
 
-Plain text in short lines, so that it opens anywhere.
-"""
-
-from collections.abc import Iterable, Iterator, Sequence
-from textwrap import wrap
+from collections.abc import Iterator, Sequence
 
 from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.writers.cautions import cautions
-from hangpost.generators.writers.drawing_notes import notes
+from hangpost.generators.writers.drawing_notes import key_sizes, print_notes
+from hangpost.generators.writers.plain_note import plain_note
+from hangpost.generators.writers.shop_words import sides_words, unit_note
 from hangpost.parts.part import Part, PrintedPart
-
-WIDE = 78
 
 
 def print_note(parts: Sequence[tuple[Part, int]], shop: Shop, job: str) -> bytes | None:
@@ -20,16 +16,26 @@ def print_note(parts: Sequence[tuple[Part, int]], shop: Shop, job: str) -> bytes
     printed = [(part, count) for part, count in parts if isinstance(part, PrintedPart)]
     if not printed:
         return None
-    lines = [*wrap(f"To print for: {job}", WIDE), ""]
-    for part, count in printed:
-        lines.append(f"{count} x {part.mark}: {part.mark}_mm.3mf or {part.mark}_mm.stl, in mm")
-    told = dict.fromkeys(note for part, _ in printed for note in notes(part, shop))
+    return plain_note(
+        f"To print for: {job}; revision {shop.revision}",
+        [row for part, count in printed for row in _rows(part, count, shop)],
+        _told([part for part, _ in printed], shop),
+    )
+
+
+def _rows(part: Part, count: int, shop: Shop) -> Iterator[str]:
+    """A part with its overall size: a file opened in the wrong unit shows at once."""
+    yield f"{count} x {part.mark}: {sides_words(part.extent, shop.drawings.units)}"
+    yield f"    {part.mark}_mm.3mf or {part.mark}_mm.stl, in mm"
+
+
+def _told(parts: Sequence[Part], shop: Shop) -> Iterator[str]:
+    units = shop.drawings.units
+    yield f"Sizes here are in {unit_note(units)}; the files are in mm."
+    yield from print_notes()
+    for part in parts:
+        for said in key_sizes(part, units):
+            yield f"{part.mark}: {said}"
     larger = plain(float(shop.printer.hole_compensation))
-    told[f"Bores are drawn {larger} mm larger, as the shop file says of this printer."] = None
-    lines += ["", *_listed(told), *_listed(c.text for c in cautions("printed"))]
-    return "\n".join((*lines, "")).encode("utf-8")
-
-
-def _listed(texts: Iterable[str]) -> Iterator[str]:
-    for text in texts:
-        yield from wrap(text, WIDE, initial_indent="- ", subsequent_indent="  ")
+    yield f"Bores are drawn {larger} mm larger, as the shop file says of this printer."
+    yield from (caution.text for caution in cautions("printed"))

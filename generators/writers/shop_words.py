@@ -1,5 +1,7 @@
 """Numbers as a shop reads them: its own unit first, the other in brackets."""
 
+from collections.abc import Sequence
+
 from hangpost.generators.survey.display import both, plain
 from hangpost.generators.survey.units import INCH, POUND, Units
 from hangpost.parts.weld_ear import WeldEar
@@ -9,6 +11,13 @@ def length_words(value: float, units: Units) -> str:
     """A length for a drawing: "2.500 [63.5]" in inches, "63.5 [2.500]" in mm."""
     value += 1e-7  # 28.575 reads the same wherever the arithmetic came from
     inch, metric = f"{value / INCH:.3f}", plain(value)
+    return f"{inch} [{metric}]" if units == "in" else f"{metric} [{inch}]"
+
+
+def sides_words(sides: Sequence[float], units: Units) -> str:
+    """Overall sizes: "131.2 x 230.5 [5.164 x 9.074]" in mm."""
+    metric = " x ".join(plain(side + 1e-7) for side in sides)
+    inch = " x ".join(f"{(side + 1e-7) / INCH:.3f}" for side in sides)
     return f"{inch} [{metric}]" if units == "in" else f"{metric} [{inch}]"
 
 

@@ -25,6 +25,7 @@ from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.reading import read_shop, site_from_bytes
 from hangpost.generators.verify.cut_files import cut_faults
 from hangpost.generators.verify.listed import ListedPart
+from hangpost.generators.writers.cut_name import cut_name
 from hangpost.generators.writers.drawing_notes import notes
 from hangpost.generators.writers.dxf import flat_dxf
 from hangpost.generators.writers.etching import CLEAR, HEIGHTS, etching
@@ -95,7 +96,7 @@ def test_every_part_is_marked_clear_of_edges_holes_and_bends_or_says_that_it_is_
         holds_clear(flat, strokes_of(flat, part.mark))
         assert "".join(found.lines) == part.mark
         assert told[part.mark] == f"etched {found.height:g} mm high"
-        assert "Etched side up" in said and f"{part.mark}-bends_mm.dxf" in said
+        assert "Etched side up" in said and "layer ETCH of the -bends_mm.dxf file" in said
     assert marked >= 3
 
 
@@ -172,7 +173,12 @@ def test_the_shop_key_changes_cut_files_with_marks_drawings_and_the_list_and_not
 
     assert one.keys() == two.keys()
     plates = [p for p, _ in etched.parts if p.flat_pattern() is not None]
-    marked = {p.mark for p in plates if etching(p.flat_pattern(), p.mark) is not None}
+    counts = {p.mark: n for p, n in etched.parts}
+    marked = {
+        cut_name(p, counts[p.mark], etched.shop)
+        for p in plates
+        if etching(p.flat_pattern(), p.mark) is not None
+    }
     assert 0 < len(marked) < len(plates)  # plate washers are too small
     wanted = {f"fabricate/{m}{end}_mm.dxf" for m in marked for end in ("-bends", "-r12")}
     for part in plates:

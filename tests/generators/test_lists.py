@@ -128,11 +128,15 @@ def test_lists_on_paper_hold_every_row_and_nothing_meets():
         assert strays(sheet, field) == []
 
 
+def on_sheet(**sizes: float):
+    return design().shop.model_copy(update={"sheet": StockSheet(**sizes)})
+
+
 @pytest.mark.parametrize(("length", "width"), [(1219.2, 609.6), (270.0, 260.0)])
 def test_pieces_lie_on_the_sheet_and_apart(length, width):
-    stock = StockSheet(length=length, width=width, spacing=8.0)
+    shop = on_sheet(length=length, width=width, spacing=8.0)
     parts = [(part, count + 1) for part, count in design().parts]
-    for nest in nests(parts, stock):
+    for nest in nests(parts, shop):
         assert len(nest.laid) == sum(
             n for p, n in parts if p.flat_pattern() and p.thickness == nest.thickness
         )
@@ -148,7 +152,7 @@ def test_pieces_lie_on_the_sheet_and_apart(length, width):
 
 
 def test_nest_file_holds_every_cut_once():
-    found = nests(design().parts, StockSheet())
+    found = nests(design().parts, design().shop)
     assert found
     for nest in found:
         document = ezdxf.read(io.StringIO(nest_dxf(nest).decode()))
@@ -162,4 +166,4 @@ def test_nest_file_holds_every_cut_once():
 
 def test_a_flat_larger_than_the_sheet_is_named():
     with pytest.raises(TooLargeError, match=r"larger than a sheet of 100 x 90 mm"):
-        nests(design().parts, StockSheet(length=100.0, width=90.0))
+        nests(design().parts, on_sheet(length=100.0, width=90.0))

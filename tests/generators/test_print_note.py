@@ -1,7 +1,8 @@
 """The note beside the files to print: every printed part, how many, and what makes it last."""
 
 from hangpost.generators.survey.shop import Shop
-from hangpost.generators.writers.print_note import WIDE, print_note
+from hangpost.generators.writers.plain_note import WIDE
+from hangpost.generators.writers.print_note import print_note
 from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.post_bracket import SlotSpec
 from hangpost.parts.spacer import SpacerBlock
@@ -15,16 +16,22 @@ WASHER = PlateWasher(
 
 
 def test_note_names_what_is_printed_and_nothing_else() -> None:
+    """MSH-07: material, walls, filling, how it lies, sun, sleeves, tightening again; not PLA."""
     note = print_note([(WASHER, 4), (BLOCK, 3)], Shop(), "a gate in Möhl")
     assert note is not None
     text = note.decode("utf-8")
 
-    assert f"3 x {BLOCK.mark}: {BLOCK.mark}_mm.3mf" in text
+    assert f"3 x {BLOCK.mark}: 2.362 x 3.543 x 0.472 [60 x 90 x 12]" in text  # 60 / 25.4
+    assert f"{BLOCK.mark}_mm.3mf or {BLOCK.mark}_mm.stl, in mm" in text
     assert WASHER.mark not in text
     assert "a gate in Möhl" in text
     assert all(len(line) <= WIDE for line in text.splitlines())
     # outdoors and under load: common practice, no source
-    assert all(word in " ".join(text.split()) for word in ("ASA", "5 walls", "40 %", "sleeves"))
+    for word in (
+        *("ASA", "PETG second choice, never PLA", "5 walls", "40 %", "lying as in the file"),
+        *("Dark plastic creeps in the sun", "steel sleeves", "Re-tighten after 1 week"),
+    ):
+        assert word in " ".join(text.split())
 
 
 def test_no_note_where_nothing_is_printed() -> None:

@@ -1,0 +1,111 @@
+"""What a fabricator asks of drawings before he accepts a job, point by point: DRW-01 to DRW-08.
+
+Each test states the point in words; the number of the point stands in its first line. They run
+over every part of three gates: bent and flat, both hands, inches and millimetres. Read by pdfium.
+"""
+
+import re
+
+import pytest
+
+from hangpost.generators.writers.drawing_tables import inspection_table, size_words
+from hangpost.generators.writers.lists import cut_rows
+
+from .shop_gates import drawn, every_gate, gate
+
+
+@every_gate
+def test_the_title_block_answers_everything(name):
+    """Part, revision, date, quantity, grade, thickness, finish, mass, units, scale, projection."""
+    design = gate(name)[0]
+    units = design.shop.drawings.units
+    rows = {row.mark: row for row in cut_rows(design)}
+    for part, quantity, sheets, words in drawn(name):
+        assert rows[part.mark].quantity == quantity  # as the list has it
+        inch, metric = f"{part.thickness / 25.4 + 1e-8:.3f}", f"{part.thickness + 1e-7:.2f}"
+        for said in (
+            *(part.mark, f"quantity {quantity} ", "revision", "date, drawn by", "C "),
+            *(inch, metric.rstrip("0").rstrip("."), f"{part.mass:.2f} kg", "lb"),
+            "numbers in inches [millimetres]" if units == "in" else "numbers in millimetres",
+            "third angle" if units == "in" else "first angle",
+            f"1:{1 / sheets[0].scale:.4g}" if sheets[0].scale < 1 else "1:1",
+            f"1 of {len(sheets)}",
+            "hangpost 0.1.0",
+        ):
+            assert said in words, (part.mark, said)
+        if part.process == "cut":
+            assert design.shop.steel.grade in words and design.shop.finish in words
+
+
+@every_gate
+def test_general_tolerances_and_edge_break_are_stated_in_both_units(name):
+    for part, _, _, words in drawn(name):
+        if part.process == "cut":
+            for mm in (0.3, 0.2, 0.8):  # cut, hole, across a bend
+                assert f"±{mm:g} mm" in words and f"±{mm / 25.4:.3f} in" in words, part.mark
+            assert "bends ±0.5°" in words and "Break all edges" in words
+        if any(h.use == "pin" for h in (b.hole for b in part.bores)):
+            assert "pin, critical" in words
+
+
+@every_gate
+def test_every_hole_is_placed_from_one_datum_with_its_size_in_both_units_and_its_count(name):
+    for part, _, _, words in drawn(name):
+        flat = part.flat_pattern()
+        if flat is None:
+            continue
+        holes = flat.at_corner().holes
+        assert ("X right and Y up from the datum" in words) == bool(holes)
+        for hole in holes:
+            count = sum(size_words(h) == size_words(hole) for h in holes)
+            assert f"{count}X" in words and "TYP" not in words
+            for value in (hole.u, hole.v, hole.diameter, hole.slot_length + hole.diameter):
+                assert f"{value / 25.4 + 1e-8:.3f}" in words, (part.mark, hole.name)
+                assert f"{value + 1e-7:.2f}".rstrip("0").rstrip(".") in words
+
+
+@every_gate
+def test_the_bend_table_tells_way_both_angles_radius_deduction_line_and_leg(name):
+    for part, _, _, words in drawn(name):
+        flat = part.flat_pattern()
+        if flat is None or not flat.bends:
+            continue
+        for k, bend in enumerate(flat.at_corner().bends, 1):
+            way = "UP" if bend.up else "DOWN"
+            assert f"B{k} {way} {bend.angle:g}° / {180 - bend.angle:g}°" in words
+            assert f"{bend.radius / 25.4 + 1e-8:.3f}" in words
+            level = abs(bend.start[1] - bend.end[1]) < 1e-6
+            at, edge = (bend.start[1], "lower edge") if level else (bend.start[0], "left edge")
+            inch, metric = f"{(at + 1e-7) / 25.4:.3f}", f"{at + 1e-7:.2f}".rstrip("0").rstrip(".")
+            pair = (inch, metric) if "numbers in inches" in words else (metric, inch)
+            assert f"{pair[0]} [{pair[1]}] {edge}" in words, part.mark
+        assert "marked face up" in words and re.search(r"K 0\.\d{3}", words)
+
+
+@every_gate
+def test_the_first_piece_card_has_at_most_five_sizes_with_limits_in_both_units(name):
+    design = gate(name)[0]
+    for part, _, _, words in drawn(name):
+        table = inspection_table(part, design.shop, design.shop.drawings.units)
+        assert 1 <= len(table.rows) <= 5
+        for row in table.rows:
+            assert all(" ".join(cell.split()) in words for cell in row[:3]), part.mark
+            if "°" not in row[1]:
+                low, high, other_low, other_high = map(float, re.findall(r"[\d.]+", row[2]))
+                assert low < high and other_low < other_high
+                assert max(high / other_high, other_high / high) == pytest.approx(25.4, rel=0.01)
+
+
+@every_gate
+def test_every_step_of_the_outline_has_its_own_ordinate(name):
+    """Whoever lays the flat out by hand finds each straight edge from the datum."""
+    for part, _, _, words in drawn(name):
+        flat = part.flat_pattern()
+        if flat is None:
+            continue
+        for edge in (e for e in flat.at_corner().outline.edges if not e.bulge and e.chord > 2.0):
+            (ax, ay), (bx, by) = edge.start, edge.end
+            for a, b in ((ax, bx), (ay, by)):
+                if abs(a - b) < 1e-6:
+                    near = {f"{(a + d) / 25.4:.3f}" for d in (-0.05, 0.0, 1e-7, 0.05)}
+                    assert any(said in words for said in near), (part.mark, a)
