@@ -67,16 +67,17 @@ class Fastener:
         """Radius of the room a socket needs: 0.65 across flats and 2 mm of wall (house)."""
         return 0.65 * self.head.across_flats + 2.0
 
-    def body(self, name: str, u: float, v: float, plate: float) -> Body:
+    def body(self, name: str, u: float, v: float, plate: float, *, washer: bool = True) -> Body:
         """Washer, head and shank where they sit, `plate` being the seat's outer face (w)."""
         head, up = self.head, (0.0, 0.0, 1.0)
-        washer_top = plate + head.washer_thickness
+        top = plate + (head.washer_thickness if washer else 0.0)
+        under = (Bar((u, v, plate), up, head.washer_diameter / 2, head.washer_thickness),)
         return Body(
             name,
             (
-                Bar((u, v, plate), up, head.washer_diameter / 2, head.washer_thickness),
-                Bar((u, v, washer_top), up, 0.577 * head.across_flats, head.head_height),
-                Bar((u, v, washer_top - self.length), up, self.diameter / 2, self.length),
+                *(under if washer else ()),
+                Bar((u, v, top), up, 0.577 * head.across_flats, head.head_height),
+                Bar((u, v, top - self.length), up, self.diameter / 2, self.length),
             ),
         )
 

@@ -37,6 +37,7 @@ class Fixing:
     tension: float = 0.0  # N, that each is tightened to; 0: not by torque
     instead: str = ""  # words in place of a torque
     slot_washer: PlateWasher | None = None  # over every slot, under the head
+    washer: bool = True  # a plain one under every head
 
     @property
     def over(self) -> float:
@@ -84,13 +85,13 @@ class Fixing:
 
     def body(self) -> Placed:
         """All fasteners as one body."""
-        shapes = tuple(
-            shape
-            for _, hole in self.holes
-            for shape in self.fastener.body("", hole.u, hole.v, self._bears(hole)).shapes
-        )
+        shapes = tuple(shape for _, hole in self.holes for shape in self._one(hole).shapes)
         name = f"{self.name} {self.fastener.kind}s"
         return Placed(name=name, item=Body(name, shapes), frame=self.seat, rides=self.rides)
+
+    def _one(self, hole: Hole) -> Body:
+        bears = self._bears(hole)
+        return self.fastener.body("", hole.u, hole.v, bears, washer=self.washer)
 
     def sockets(self, shop: Shop, reach: float) -> tuple[Placed, ...]:
         """The room around each head, out past ears that reach so far."""

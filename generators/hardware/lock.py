@@ -8,42 +8,37 @@ the leaf, datum at the bolt's middle while the leaf is new. Units: mm.
 """
 
 from dataclasses import replace
-from math import ceil, copysign
+from math import ceil, copysign, isfinite
 
 from hangpost.generators.hardware.design import (
     Placed,
 )
 from hangpost.generators.hardware.kit import NoHardware
+from hangpost.generators.hardware.lock_gap import CLEARANCE, PAD, keeper, packing_of, pad_for
 from hangpost.generators.hardware.lock_host import Host
 from hangpost.generators.hardware.lock_placing import (
-    SADDLE_LEAST,
     Locked,
     LockPlacing,
     half_block,
 )
-from hangpost.generators.hardware.lock_told import PAD
 from hangpost.generators.hardware.spring_pins import spring_pin
 from hangpost.generators.survey.around import Lock
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
-from hangpost.generators.survey.stock import Plate
 from hangpost.parts.bodies import Bar, Block, Body
 from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.fastening import head_size
 from hangpost.parts.frame import Frame
-from hangpost.parts.lock_receiver import LEAD, RUN, LockReceiver
+from hangpost.parts.lock_receiver import LockReceiver
 from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.post_bracket import SlotSpec
 from hangpost.parts.spacing import EDGE, PITCH
 from hangpost.parts.tables import shank
 
-CLEARANCE = 3.0  # house: room round the lock's bolt
 BEVEL = 2.0  # house: of the opening's rim
 SIDEWAYS = 12.0  # house: travel of the crossing plate's level slots
 LEAST = 8  # house: least travel of the receiver's upright slots
 LAP = 20.0  # house: how far the stop stands past the leaf's edge
-PLATE = 6.0  # house: receiver and crossing plate
-THINNEST_SPACER = 3.0  # house
 TAP = 0.85  # drill to tap over diameter, coarse threads, memory
 # House: diameters from a post's edge to an anchor, the tube's round corner in it.
 EDGE_OF = {"timber": 4.0, "square_steel": 2.5}
@@ -70,8 +65,7 @@ def on_latch_post(site: Site, shop: Shop, hung: HungLeaf) -> Locked | None:
         middle=_middle(hung, lock, float(post.depth)),
         measured=lock.post_proud is not None,
     )
-    stop = _stop(hung, lock)
-    made = _receiver(host, shop, lock, float(lock.gap), stop)
+    made = _receiver(host, shop, lock, float(lock.gap), _stopped(hung, lock))
     body = _post_body(hung, host, float(post.wall_thickness))
     return replace(made, kit=replace(made.kit, placed=(body, *made.kit.placed)))
 
@@ -106,7 +100,7 @@ def on_second_leaf(site: Site, shop: Shop) -> Locked | None:
             f"the lock's bolt stands {off:.0f} mm beside the middle of the second leaf's stile, "
             "which has to carry the receiver: lock.bolt_to_leaf_face nearer to its middle"
         )
-    return _receiver(host, shop, lock, float(site.meeting.gap), -_stop(first, lock))
+    return _receiver(host, shop, lock, float(site.meeting.gap), -_stopped(first, lock))
 
 
 def _bolt_y(lock: Lock, hung: HungLeaf) -> float:
@@ -139,12 +133,12 @@ def _column(host: Host, bolt: float) -> float:
     return column
 
 
-def _stop(hung: HungLeaf, lock: Lock) -> float:
-    """U of the stop on a latch post: behind the leaf as it closes, on the side it comes from."""
+def _stopped(hung: HungLeaf, lock: Lock) -> float:
+    """U of the face of the leaf that a stop on a latch post is behind: the one that comes last."""
     to_face = float(lock.bolt_to_leaf_face)
     if hung.pulls:
-        return float(hung.leaf.thickness) - to_face + PAD
-    return -(to_face + PAD)
+        return float(hung.leaf.thickness) - to_face
+    return -to_face
 
 
 def _post_body(hung: HungLeaf, host: Host, wall: float) -> Placed:
@@ -162,11 +156,17 @@ def _post_body(hung: HungLeaf, host: Host, wall: float) -> Placed:
     return Placed(name="latch post", item=body, frame=Frame(), rides="ground")
 
 
-def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, stop: float) -> Locked:
-    """Receiver, crossing plate, packing, fasteners, sheet and notes on one host."""
-    plate = _keeper(shop, lock, stop)
+def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, face: float) -> Locked:
+    """Receiver, crossing plate, packing, fasteners, sheet and notes on one host.
+
+    `face` is u of the leaf's face that comes to the stop.
+    """
+    plate = keeper(host, shop, lock, gap, face)
+    pad = pad_for(plate, shop, lock, face)
+    pad = pad if isfinite(pad) else PAD  # a check says what is too near
+    stop = face + copysign(pad, face)
     t, bolt_size = float(plate.thickness), shop.fasteners.bolts[0]
-    packing = _packing(host, gap, float(lock.throw), t)
+    packing = packing_of(host, gap, float(lock.throw), t)
     behind = packing + t
     tapped = round(TAP * shank(bolt_size), 1)
     hole, washer_plate = shop.bolt_hole(bolt_size), float(shop.plates[0].thickness)
@@ -234,20 +234,8 @@ def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, stop: float) -> Lo
         crossing=crossing,
         washers=(upright, level),
         packing=packing,
+        pad=pad,
     ).locked()
-
-
-def _keeper(shop: Shop, lock: Lock, stop: float) -> Plate:
-    """The usual plate, or the thickest thinner one whose stop bends clear of the opening."""
-    beside = abs(stop) - float(lock.bolt_diameter) / 2 - CLEARANCE
-    usual = shop.plate_near(PLATE)
-    bends = [
-        plate
-        for plate in shop.plates
-        if plate.thickness <= usual.thickness
-        and beside - plate.radius >= shop.bending.hole_factor * plate.thickness
-    ]
-    return bends[-1] if bends else usual
 
 
 def _past_rails(host: Host, least: float, half: float, way: float) -> float:
@@ -262,18 +250,3 @@ def _past_rails(host: Host, least: float, half: float, way: float) -> float:
             "lock.bolt_height elsewhere"
         )
     return at
-
-
-def _packing(host: Host, gap: float, throw: float, t: float) -> float:
-    """Between the host and the crossing plate, so that the bolt reaches through the receiver."""
-    least = SADDLE_LEAST if host.outside is not None else 0.0
-    needed = gap - throw + LEAD - t
-    packing = max(least, THINNEST_SPACER if 0 < needed < THINNEST_SPACER else needed, 0.0)
-    packing = ceil(2 * packing) / 2
-    if packing + 2 * t + RUN > gap:
-        raise NoHardware(
-            f"a gap of {gap:.0f} mm at the latch does not hold receiver and crossing plate: they "
-            f"stand {packing + 2 * t:.0f} mm off the {host.name} and the leaf's edge keeps "
-            f"{RUN:g} mm (lock.gap, meeting.gap, lock.throw)"
-        )
-    return packing

@@ -67,6 +67,7 @@ class LockPlacing:
     crossing: CrossingPlate
     washers: tuple[PlateWasher, PlateWasher]
     packing: float
+    pad: float  # rubber on the stop
 
     @property
     def behind(self) -> float:
@@ -123,6 +124,7 @@ class LockPlacing:
                 self.crossing,
                 behind=self.behind,
                 pin=spring_pin(self.shop).words,
+                pad=self.pad,
             ),
         )
         return Locked(kit=kit, design=design)
@@ -188,6 +190,7 @@ class LockPlacing:
             seat=self._at(off),
             rides=self.host.rides,
             host="timber" if self.host.kind == "timber" and part is self.crossing else "steel",
+            washer=False,  # the plate washers are in its place
         )
 
     @property

@@ -17,7 +17,6 @@ from hangpost.parts.lock_receiver import LockReceiver
 from hangpost.parts.loop import rectangle
 from hangpost.parts.wrap import Wrap
 
-PAD = 3.0  # house: rubber between the stop and the leaf
 POCKET = 5.0  # house: room behind the bolt's end
 STEPS = 5.0  # mm, lines of the re-set table
 
@@ -86,6 +85,7 @@ def lock_notes(
     *,
     behind: float,
     pin: str,
+    pad: float,
 ) -> tuple[str, ...]:
     """What the receiver takes, and the re-set table, in lines."""
     r, throw = receiver, float(lock.throw)
@@ -111,7 +111,7 @@ def lock_notes(
         f"The lock holds with a gap from {least:.1f} to {most:.1f} mm; at {gap:.1f} mm "
         f"the bolt stands {r.engagement(throw=throw, gap=gap, behind=behind):.1f} mm "
         "into the receiver's plate and past it.",
-        f"The stop stands {PAD:g} mm off the closed leaf: glue a {PAD:g} mm rubber strip on.",
+        f"The stop stands {pad:g} mm off the closed leaf: glue a {pad:g} mm rubber strip on.",
         f"Tap the crossing plate for the receiver's bolts. Once the lock runs free, drill "
         f"{pin} through one pin hole of every slot washer and the plate under it, and drive "
         "a spring pin in: then no setting hangs on friction. To set anew, knock the pin out, "

@@ -9,6 +9,7 @@ from hangpost.generators.hardware.kit import NoHardware
 from hangpost.generators.shelf import Shelf
 from hangpost.parts.bodies import Bar, Block, Body
 from hangpost.parts.crossing_plate import CrossingPlate
+from hangpost.parts.lock_receiver import LockReceiver
 
 from .family import LOCK, design, fits, fouled, survey
 
@@ -119,3 +120,36 @@ def test_lags_into_it_get_the_lead_hole_of_its_wood(species: str, low: float, hi
 
     assert all(hole.depth > 0 for hole in lags)
     assert all(low * 0.375 * INCH <= hole.diameter <= high * 0.375 * INCH for hole in lags)
+
+
+NARROW = LOCK.format(kind="square_steel", size="4x4x1/4").replace('"1 3/4"', '"1"')
+THIN_LEAF = {"thickness": '"1 1/2"', "member": '"1 1/2x1 1/2x1/8"'}
+
+
+def test_thinner_plates_let_the_leaf_pass_heads_of_bolts_in_a_narrow_gap() -> None:
+    leaf = design(survey("square_steel", more=NARROW)).leaves[0]
+
+    assert fouled(leaf, Shelf()) == []
+
+
+def test_a_gap_too_narrow_for_the_heads_is_refused_in_words() -> None:
+    with pytest.raises(NoHardware, match=r"gap of 22 mm .* with the heads of their bolts"):
+        design(survey("square_steel", more=NARROW.replace('gap = "1"', 'gap = "7/8"')))
+
+
+def test_a_stop_too_near_the_opening_to_bend_stands_off_on_thicker_rubber() -> None:
+    """Hole to bend, two thicknesses: the shop file's own rule (common practice, no source)."""
+    lock = NARROW.replace('bolt_to_leaf_face = "1"', 'bolt_to_leaf_face = "3/4"')
+    made = design(survey("square_steel", more=lock, **THIN_LEAF))
+    leaf = made.leaves[0]
+    receiver = next(p.item for p in leaf.placed if p.name == "lock receiver")
+    assert isinstance(receiver, LockReceiver)
+    assert receiver.stop_u is not None
+    rubber = abs(receiver.stop_u) - 0.75 * INCH
+    bent = abs(receiver.stop_u) - receiver.bend_radius
+    opening = 0.625 * INCH / 2 + 3.0
+
+    assert bent - opening >= 2.0 * receiver.plate_thickness - 1e-6
+    assert 3.0 < rubber <= 10.0
+    assert leaf.lock is not None
+    assert any(f"glue a {rubber:.0f} mm rubber strip" in note for note in leaf.lock.notes)
