@@ -19,7 +19,7 @@ def png(pixels: NDArray[np.uint8]) -> bytes:
     """The picture (rows, columns, 3) as a PNG file."""
     rows, columns, _ = pixels.shape
     head = struct.pack(">IIBBBBB", columns, rows, 8, 2, 0, 0, 0)
-    body = zlib.compress(_filtered(pixels).tobytes(), 9)
+    body = zlib.compress(_filtered(pixels).tobytes(), 6)
     return SIGNATURE + _chunk(b"IHDR", head) + _chunk(b"IDAT", body) + _chunk(b"IEND", b"")
 
 
