@@ -96,7 +96,7 @@ def drawn(design: Design, shelf: Shelf, stamp: Stamp, report: Report, written: W
     for ending, gate in zip(("", "-2"), gates, strict=False):
         path = f"fabricate/assembly-drawing{ending}_mm.dxf"
         written.drafts.append(Drafting(path, gate))
-    shelf.expect(written.drafts)
+    shelf.expect(written.drafts[::2])  # the others are written here
 
 
 def built(

@@ -36,11 +36,14 @@ class Shelf:
         self._beside = beside
         self._solids: dict[Hashable, cq.Shape] = {}
         self._made: dict[Errand[Any], Any] = {}
+        self._awaited: set[Errand[Any]] = set()
 
     def expect(self, errands: Iterable[Errand[Any]]) -> None:
         """What will be asked for, in about this order: lets the other process begin."""
         if self._beside is not None:
-            self._beside.ask(errands)
+            wanted = [each for each in errands if each not in self._made]
+            self._awaited.update(wanted)
+            self._beside.ask(wanted)
 
     def solid(self, item: Part | Body) -> "cq.Shape":
         """The item as a solid in its own frame."""
@@ -61,9 +64,9 @@ class Shelf:
         return self.get(Looking(sight))
 
     def get(self, errand: Errand[T]) -> T:
-        """The answer: as it was given before, as it comes from the other process, or made now."""
+        """The answer: as given before, as it comes if it was asked for, or made here and now."""
         while errand not in self._made:
-            coming = None if self._beside is None else self._beside.answer()
+            coming = self._beside.answer() if self._beside and errand in self._awaited else None
             done, answer = coming or (errand, self._answer(errand))
             self._made[done] = answer
         found: T = self._made[errand]
