@@ -109,10 +109,10 @@ def _serve(ours: Connection) -> None:
     sender = threading.Thread(target=_send, args=(ours, done), daemon=True)
     sender.start()
     with suppress(Exception):
-        import cadquery  # noqa: F401  # the slow one
-
         from hangpost.generators.shelf import Shelf
+        from hangpost.parts.kernel import load_kernel
 
+        load_kernel()
         shelf = Shelf()
         for errand in iter(wanted.get, END):
             done.put(errand.done(shelf))

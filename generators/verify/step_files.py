@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from hangpost.generators.verify.listed import ListedHole, ListedPart, ListedPiece
 from hangpost.generators.verify.problem import Unreadable
 from hangpost.generators.verify.step_reader import Cylinder, read_step
+from hangpost.parts.kernel import load_kernel
 
 if TYPE_CHECKING:
     import cadquery as cq
@@ -76,6 +77,7 @@ def assembly_faults(
 
 def imported(data: bytes) -> "cq.Shape":
     """The shape as the CAD kernel reads it; raises Unreadable."""
+    load_kernel()
     import cadquery as cq
     from OCP.IFSelect import IFSelect_ReturnStatus
     from OCP.STEPControl import STEPControl_Reader
