@@ -81,9 +81,8 @@ class Edge:
             return hypot(x - px, y - py)
         cx, cy = self.centre
         found = [hypot(x - a, y - b) for a, b in (self.start, self.end)]
-        for turn in (atan2(y - cy, x - cx), atan2(cy - y, cx - x)):
-            found += [hypot(x - a, y - b) for a, b in self.farthest(turn)]
-        return min(found)
+        ways = (atan2(y - cy, x - cx), atan2(cy - y, cx - x))
+        return min(*found, *(hypot(x - a, y - b) for a, b in self.farthest(*ways)))
 
     def heading(self, share: float) -> Point:
         """Unit direction of the way, a share (0 to 1) along the edge."""
@@ -95,20 +94,20 @@ class Edge:
         """Both ends, and where an arc is farthest left, right, down and up."""
         yield self.start
         yield self.end
-        if self.bulge:
-            for quarter in (0.0, pi / 2, pi, -pi / 2):
-                yield from self.farthest(quarter)
+        yield from self.farthest(0.0, pi / 2, pi, -pi / 2)
 
-    def farthest(self, turn: float) -> Iterator[Point]:
-        """The point where an arc's outside looks towards `turn` (radians), if it has one."""
+    def farthest(self, *turns: float) -> Iterator[Point]:
+        """The points where an arc's outside looks towards `turns` (radians), those it has."""
         if not self.bulge:
             return
-        (cx, cy), r = self.centre, self.radius
-        along = (turn - atan2(self.start[1] - cy, self.start[0] - cx)) % (2 * pi)
-        if self.sweep < 0:
-            along = along - 2 * pi if along else 0.0
-        if abs(along) <= abs(self.sweep):
-            yield (cx + r * cos(turn), cy + r * sin(turn))
+        (cx, cy), r, sweep = self.centre, self.radius, self.sweep
+        start = atan2(self.start[1] - cy, self.start[0] - cx)
+        for turn in turns:
+            along = (turn - start) % (2 * pi)
+            if sweep < 0:
+                along = along - 2 * pi if along else 0.0
+            if abs(along) <= abs(sweep):
+                yield (cx + r * cos(turn), cy + r * sin(turn))
 
 
 @dataclass(frozen=True, slots=True)
