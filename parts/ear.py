@@ -12,6 +12,8 @@ from hangpost.parts.flat import Rule
 from hangpost.parts.hull import Disc, hull
 from hangpost.parts.loop import Point, Vertex
 
+SAME = 1e-7  # mm: one point, whatever rounding made of it
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EarHole:
@@ -36,10 +38,16 @@ def ear_path(
     u, v = pin
     band = hull(((left, line, 0.0), (right, line, 0.0), (u, v, tip), *others))
     corners = band.vertices
-    first = right if v > line else left
-    start = next(i for i, c in enumerate(corners) if _is(c, first, line))
+    first, last = (right, left) if v > line else (left, right)
+    at = [i for i, c in enumerate(corners) if _is(c, first, line)]
+    # A disc beside the root that touches its line leaves that end on a straight of the band.
+    at += [i + 1 for i, c in enumerate(corners) if _is(c, last, line)]
+    start = at[0] % len(corners)
     ordered = (*corners[start:], *corners[:start])
-    return tuple(c for c in ordered if not (_is(c, left, line) or _is(c, right, line)))
+    # What lies on the root is of the root: its ends, and where a disc touches it.
+    return tuple(
+        c for c in ordered if abs(c.y - line) > SAME or not left - SAME < c.x < right + SAME
+    )
 
 
 def join_rules(
@@ -69,4 +77,4 @@ def join_rules(
 
 
 def _is(corner: Vertex, u: float, v: float) -> bool:
-    return abs(corner.x - u) < 1e-7 and abs(corner.y - v) < 1e-7
+    return abs(corner.x - u) < SAME and abs(corner.y - v) < SAME

@@ -4,10 +4,13 @@ from math import asin, cos, pi, sin, sqrt
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from hangpost.parts.ear import ear_path
 from hangpost.parts.hull import Disc, hull
+from hangpost.parts.loop import Loop, Vertex
 
 
 @given(r=st.floats(2, 60), share=st.floats(0.05, 1.0), c=st.floats(1.1, 9))
@@ -58,3 +61,21 @@ def test_band_does_not_depend_on_the_order_of_its_discs(discs: list[Disc]) -> No
     one, two = hull(tuple(discs)), hull(tuple(reversed(discs)))
 
     assert one.area == pytest.approx(two.area, rel=1e-9, abs=1e-6)
+
+
+@pytest.mark.parametrize("pin_u", [-12.0, 25.0, 61.0])
+@pytest.mark.parametrize("way", [-1.0, 1.0])
+@pytest.mark.parametrize("over", [0.0, 7.0])
+def test_an_ear_is_the_band_about_root_and_tip_even_where_the_tip_touches_the_roots_line(
+    pin_u: float, way: float, over: float
+) -> None:
+    """Against the convex hull of shapely; a tip beside the root hides that end of it."""
+    left, right, line, tip = 0.0, 48.0, 10.0, 20.0
+    v = line + way * (tip + over)
+    path = ear_path(left, right, line, (pin_u, v), tip)
+    first, last = (right, left) if way > 0 else (left, right)
+    loop = Loop((Vertex(last, line), Vertex(first, line), *path))
+    disc = shapely.Point(pin_u, v).buffer(tip, quad_segs=4000)
+    band = shapely.union(disc, shapely.LineString([(left, line), (right, line)])).convex_hull
+
+    assert loop.area == pytest.approx(band.area, rel=1e-6)
