@@ -1,7 +1,8 @@
 """Tables of the trade: dressed timber, steel pipe and clearance holes, from the CSVs beside.
 
 Each CSV's first line names its standard, edition and table, and each row says whether it was
-read in a reprint or set down from memory. Inches in the tables, mm in every answer.
+read in a reprint, held by a library, or set down from memory. Inches in the tables, mm in every
+answer.
 Sources: PS 20; ASME B36.10M; ISO 273; ASME B18.2.8.
 """
 

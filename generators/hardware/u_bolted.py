@@ -105,7 +105,7 @@ class UBolted:
     def drillings(self) -> tuple[Drilling, ...]:
         """The holes of the locking bolts in the near wall."""
         depth = (self.wall or UNKNOWN_WALL) + INTO
-        diameter = round(0.85 * self.bolt.diameter, 1)  # to tap; coarse threads, memory
+        diameter = round(0.85 * self.bolt.diameter, 1)  # to tap; coarse threads
         return tuple(
             Drilling(name=mark, u=h.u, v=h.v, diameter=diameter, pilot=PUNCH, depth=depth)
             for mark, h in self.locks

@@ -27,7 +27,6 @@ from hangpost.generators.strength.factors import allowable
 IN_WOOD = 1500.0  # N that a bolt keeps pressing on wet wood for years; house
 SMALL = 0.1  # share of a fastener's value across the grain that counts as none; house
 NODES = np.linspace(0.0, 90.0, 19)  # angles to the grain at which the yield modes are worked out
-BOTH_WAYS = 4.0  # spacing in a row along the grain, in diameters, NDS Table 12.5.1B
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,7 +88,9 @@ def rail_hold(fixing: Fixing, wood: Wood, demand: Demand) -> RailHold:
     d, (apart, end) = fixing.fastener.diameter, _places(wood, demand)
     holding = _holding(demand)
     cdelta = min(
-        timber_spacing.geometry_factor(apart, timber_spacing.spacing_in_row(d), 3 * d),
+        timber_spacing.geometry_factor(
+            apart, timber_spacing.spacing_in_row(d, across=False), 3 * d
+        ),
         timber_spacing.geometry_factor(end, timber_spacing.end_distance(d, "tension"), 0.5 * 7 * d),
     )
     high = wood.edges[1] - wood.edges[0]
@@ -172,20 +173,21 @@ def _distances(bench: Bench, of: str, held: RailHold, demand: Demand) -> Iterato
             "bolt to the nearer edge of the rail",
             min(rows[0] - wood.edges[0], wood.edges[1] - rows[-1]),
             needed,
-            "NDS 2018 Table 12.5.1C: "
-            + ("4 D, loaded edge" if across else f"load along the grain, l/D = {slender:.1f}"),
+            "NDS 2018 Table 12.5.1C, EN 1995-1-1 Table 8.4: "
+            + ("4 D, loaded edge" if across else f"3 D, load along the grain, l/D {slender:.1f}"),
         ),
         (
             "end",
             "outermost bolt that holds to the end of the rail",
             end,
             timber_spacing.end_distance(d, "tension"),
-            "NDS 2018 Table 12.5.1A: 7 D, softwood in tension",
+            "NDS 2018 Table 12.5.1A, EN 1995-1-1 Table 8.4: 7 D and 80 mm",
         ),
     ]
     if np.isfinite(apart):
         name = "between the bolts that hold along the rail"
-        found.append(("row", name, apart, BOTH_WAYS * d, "NDS 2018 Table 12.5.1B: 4 D"))
+        least = timber_spacing.spacing_in_row(d, across=False)
+        found.append(("row", name, apart, least, "EN 1995-1-1 Table 8.4: 5 D (NDS: 4 D)"))
     for name, what, value, least, source in found:
         yield bench.fits(
             STRENGTH, f"{of} rail {name} distance", f"{of}: {what}", value=value, least=least,

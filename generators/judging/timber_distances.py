@@ -1,6 +1,7 @@
 """Where the fasteners of a seat stand in their wood: edges, ends, rows, columns, how deep.
 
-Units: mm. Frame: the seat frame, the grain along v. Sources: NDS 2018 12.1.4, Tables 12.5.1A to D.
+Units: mm. Frame: the seat frame, the grain along v. Sources: NDS 2018 12.1.4, Tables 12.5.1A to D;
+EN 1995-1-1:2004 Table 8.4, of both the worse.
 """
 
 from collections.abc import Iterator
@@ -29,7 +30,7 @@ def distances(bench: Bench, of: str, fixing: Fixing, wood: Wood, demand: Demand)
         "fastener to the loaded edge of the wood, across the grain",
         edge,
         timber_spacing.edge_across(d, loaded=True),
-        "NDS 2018 Table 12.5.1C: 4 D",
+        "NDS 2018 Table 12.5.1C, EN 1995-1-1 Table 8.4: 4 D",
         d,
     )
     if len(across) > 1:
@@ -39,8 +40,8 @@ def distances(bench: Bench, of: str, fixing: Fixing, wood: Wood, demand: Demand)
             "column spacing",
             "between the columns of fasteners, along the load",
             float(min(np.diff(across))),
-            3 * d,
-            "NDS 2018 Table 12.5.1B: 3 D",
+            timber_spacing.spacing_in_row(d, across=True),
+            "EN 1995-1-1 Table 8.4: 4 D (NDS 2018 Table 12.5.1B: 3 D)",
             d,
         )
     if len(along) > 1:
@@ -51,7 +52,7 @@ def distances(bench: Bench, of: str, fixing: Fixing, wood: Wood, demand: Demand)
             "between the rows of fasteners, up the grain",
             float(min(np.diff(along))),
             timber_spacing.row_spacing_across(d, slender),
-            f"NDS 2018 Table 12.5.1D, l/D = {slender:.1f}",
+            f"NDS 2018 Table 12.5.1D, l/D = {slender:.1f}; EN 1995-1-1 Table 8.4: 4 D",
             d,
         )
     end = wood.end - max(map(abs, along))
@@ -62,7 +63,7 @@ def distances(bench: Bench, of: str, fixing: Fixing, wood: Wood, demand: Demand)
         "outermost fastener to the end of the wood",
         end,
         timber_spacing.end_distance(d, "across"),
-        "NDS 2018 Table 12.5.1A: 4 D",
+        "EN 1995-1-1 Table 8.4: 7 D and 80 mm (NDS 2018 Table 12.5.1A: 4 D)",
         d,
     )
     if not fixing.is_through:

@@ -13,7 +13,7 @@ from hangpost.generators.strength.tables import row, table
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.parts import tables
 
-WET_BEARING = 0.67  # NDS Supplement Table 4D, CM on Fc_perp (memory)
+WET_BEARING = 0.67  # NDS Supplement Table 4D, CM on Fc_perp
 ABOVE_LEAF = 150.0  # house: how far a post stands above its leaf when nobody measured it
 
 # A metric coach screw has no row in the table: its root is the core of DIN 571 (memory), its tip

@@ -8,8 +8,6 @@ from math import pi
 
 from hangpost.generators.strength.tables import row, table
 
-LONGEST_EDGE = 150.0  # AISC 360-16 J3.5: 6 in
-
 
 def shank_area(diameter: float) -> float:
     """Area of the unthreaded body, Ab of AISC 360-16 J3.6."""
@@ -112,29 +110,6 @@ def least_edge(diameter: float) -> float:
         if abs(d - diameter) < 0.01:
             return edge
     return 1.5 * diameter
-
-
-def edge_increment(diameter: float, hole: str) -> float:
-    """What a hole other than standard adds to the edge distance, AISC 360-05 Table J3.5 (d < 1 in).
-
-    `hole`: "standard", "oversize", "short_slot" or "long_slot" whose length points at the edge,
-    "slot_along" when it runs along the edge.
-    """
-    increments = {
-        "standard": 0.0,
-        "oversize": 25.4 / 16,
-        "short_slot": 25.4 / 8,
-        "long_slot": 0.75 * diameter,
-        "slot_along": 0.0,
-    }
-    if hole not in increments:
-        raise KeyError(f"hole {hole!r}: choose {', '.join(increments)}")
-    return increments[hole]
-
-
-def largest_edge(thickness: float) -> float:
-    """Largest distance hole to edge so that plates stay in contact, AISC 360-16 J3.5."""
-    return min(12 * thickness, LONGEST_EDGE)
 
 
 def least_spacing(diameter: float) -> float:

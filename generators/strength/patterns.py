@@ -19,7 +19,7 @@ def columns(breadth: float, diameter: float) -> tuple[float, ...]:
     load's line; none when the post is too narrow for that as well.
     """
     reach = breadth / 2 - edge_across(diameter, loaded=True)
-    if 2 * reach >= spacing_in_row(diameter):
+    if 2 * reach >= spacing_in_row(diameter, across=True):
         return -reach, reach
     return (0.0,) if reach >= 0 else ()
 

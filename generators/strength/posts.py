@@ -133,7 +133,7 @@ def timber_moment(fb: float, section: Section, *, duration: float) -> float:
 
 
 def timber_values(species: str) -> tuple[float, float, float]:
-    """Fb, E and Fv of a post of grade No. 2 by species, NDS Supplement Table 4D (memory)."""
+    """Fb, E and Fv of a post of grade No. 2 by species, NDS Supplement Table 4D, species.csv."""
     entry = row("species", species.strip().lower())
     return float(entry["fb"]), float(entry["e"]), float(entry["fv"])
 

@@ -2,7 +2,9 @@
 
 The first line of a table is a comment: standard, edition, table number. The second names the
 columns. The column `status` says where a row's numbers come from: "read" (in a print of the
-source), "computed" (by the formula named) or "memory" (recalled, confirm before relying on it).
+source), "library" (set down from memory and held by an open code library,
+tests/validation/codes.csv), "computed" (by the formula named) or "memory" (recalled, confirm before
+relying on it; remembered.csv says what hangs on it).
 """
 
 import csv

@@ -17,7 +17,7 @@ BEARING_PARALLEL = 11200 * PSI
 BEARING_ACROSS = 6100 * PSI * INCH**0.5
 BEARING_STEP = 50 * PSI  # Table 12.3.3 is rounded to 50 psi, and its users with it
 END_GRAIN = 0.75  # NDS 12.2.1.2, Ceg
-WET_LATERAL = 0.7  # NDS Table 11.3.3, CM, wet in service (memory)
+WET_LATERAL = 0.7  # NDS Table 11.3.3, CM, wet in service
 WET_WITHDRAWAL = 0.7  # the same for lag screws (memory)
 
 

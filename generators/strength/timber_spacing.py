@@ -1,53 +1,51 @@
 """Where fasteners may sit in timber, and what a group of them loses.
 
+Distances are the worse of two codes: NDS 2018 12.5.1 (tables A to D) and EN 1995-1-1:2004 Table 8.4
+for bolts, whose a1 to a4 depend on the angle between load and grain.
 Units: mm, MPa, N. `slenderness` is l/D: the lesser of bearing length in the main member and of the
 side member over the diameter (with steel side plates the main member's counts).
-Sources: NDS 2018 12.5.1 (tables A to D, from memory but for the parallel edge distance), 11.3.6,
-3.4.3, Appendix E.
+Sources: these two, and NDS 2018 11.3.6, 3.4.3, Appendix E.
 """
 
 from math import sqrt
 
 from hangpost.generators.strength.inch import INCH, LBF
 
+LOADED_END = 80.0  # mm, EN 1995-1-1 Table 8.4, a3,t
+
 
 def edge_parallel(diameter: float, slenderness: float, row_spacing: float = 0.0) -> float:
-    """Edge distance, load along the grain, NDS Table 12.5.1C: 1.5 D, slender also half a row."""
-    least = 1.5 * diameter
+    """Edge distance, load along the grain: EN a4 3 D; NDS 12.5.1C 1.5 D or half a row."""
+    least = 3.0 * diameter
     return max(least, row_spacing / 2) if slenderness > 6 else least
 
 
 def edge_across(diameter: float, *, loaded: bool) -> float:
-    """Edge distance, load across the grain, NDS Table 12.5.1C: loaded edge 4 D, other 1.5 D."""
-    return (4.0 if loaded else 1.5) * diameter
+    """Edge distance, load across the grain: loaded edge 4 D (NDS 12.5.1C, EN a4,t), other 3 D."""
+    return (4.0 if loaded else 3.0) * diameter
 
 
 def end_distance(diameter: float, direction: str) -> float:
-    """End distance for the full value in softwood, NDS Table 12.5.1A.
+    """End distance for the full value in softwood, NDS Table 12.5.1A, EN a3,t and a3,c.
 
-    `direction`: "across", "compression" or "tension" (along, towards the end); half is the least.
+    `direction`: "across", "compression" or "tension" (along, towards the end). Across the grain
+    the NDS asks for 4 D and EN for a loaded end's 7 D and 80 mm.
     """
-    factors = {"across": 4.0, "compression": 4.0, "tension": 7.0}
+    factors = {"across": 7.0, "compression": 4.0, "tension": 7.0}
     if direction not in factors:
         raise KeyError(f"direction {direction!r}: choose {', '.join(factors)}")
-    return factors[direction] * diameter
+    far = factors[direction] * diameter
+    return far if direction == "compression" else max(far, LOADED_END)
 
 
-def spacing_in_row(diameter: float) -> float:
-    """Spacing along the load for the full value, NDS Table 12.5.1B: 4 D (least 3 D)."""
-    return 4.0 * diameter
-
-
-def row_spacing_parallel(diameter: float) -> float:
-    """Spacing between rows, load along the grain, NDS Table 12.5.1D: 1.5 D."""
-    return 1.5 * diameter
+def spacing_in_row(diameter: float, *, across: bool) -> float:
+    """Spacing along the load: along the grain 5 D (EN a1; NDS 4 D), across it 4 D (EN a2)."""
+    return (4.0 if across else 5.0) * diameter
 
 
 def row_spacing_across(diameter: float, slenderness: float) -> float:
-    """Spacing between rows, load across the grain, NDS Table 12.5.1D: 2.5 D to 5 D by l/D."""
-    if slenderness <= 2:
-        return 2.5 * diameter
-    return 5.0 * diameter if slenderness >= 6 else (5 * slenderness + 10) * diameter / 8
+    """Spacing between rows, load across the grain, NDS 12.5.1D: 2.5 D to 5 D by l/D; EN a1 4 D."""
+    return max(4.0, min(5.0, (5 * slenderness + 10) / 8)) * diameter
 
 
 def geometry_factor(actual: float, full: float, least: float) -> float:

@@ -83,7 +83,7 @@ def face_moment(fy: float, side: float, wall: float, width: float, length: float
 def uneven_share(fy: float, side: float, wall: float, *, plate_fy: float, plate: float) -> float:
     """Share of a plate across a square tube's face that works, weld and all, at most 1.
 
-    10 / (B/t) x Fy t / (Fyp tp): AISC 360-10 Eq. K1-7 and Table K4.1 (memory); the middle of the
+    10 / (B/t) x Fy t / (Fyp tp): AISC 360-10 Eq. K1-7, 360-16 Eq. K1-1; the middle of the
     face gives way and the plate hangs on the corners.
     """
     return min(1.0, 10 * wall / side * fy * wall / (plate_fy * plate))
@@ -92,7 +92,7 @@ def uneven_share(fy: float, side: float, wall: float, *, plate_fy: float, plate:
 def round_stressed(use: float) -> float:
     """Qf of a round tube that is itself used to a share `use` in compression.
 
-    1 - 0.3 U (1 + U): AISC 360-10 Table K1.1 (memory), as kp in EN 1993-1-8 Table 7.2.
+    1 - 0.3 U (1 + U): AISC 360-10 Table K1.1, as kp in EN 1993-1-8 Table 7.2.
     """
     return max(0.0, 1 - 0.3 * use * (1 + use))
 
@@ -100,7 +100,7 @@ def round_stressed(use: float) -> float:
 def square_stressed(use: float, width_ratio: float) -> float:
     """Qf of a square tube used to a share `use` in compression under a plate across it.
 
-    1.3 - 0.4 U / b, at most 1, b = plate over face: AISC 360-10 Table K1.2 (memory), as kn in
+    1.3 - 0.4 U / b, at most 1, b = plate over face: AISC 360-10 Table K1.2, as kn in
     EN 1993-1-8 Table 7.10.
     """
     return max(0.0, min(1.0, 1.3 - 0.4 * use / width_ratio))

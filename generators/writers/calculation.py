@@ -11,6 +11,7 @@ from math import isfinite
 
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.design import Design, LeafDesign
+from hangpost.generators.strength.tables import table
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.generators.writers.block import Block
@@ -34,10 +35,16 @@ INTRODUCTION = (
     "outside. "
     "Prying is left out beyond the tilting of a seat about its edge."
 )
-OUTSIDE = (
-    "Values marked memory in the program's tables were recalled and not read in a print: look "
-    "them up before relying on them."
-)
+
+
+def from_memory() -> str:
+    """What the checks rest on that was recalled and that nothing at hand bears out."""
+    rows = table("remembered").values()
+    listed = "; ".join(f"{row['value']} ({row['memory_of']})" for row in rows)
+    return (
+        "Recalled, neither read in a print nor borne out by another library: look these up before "
+        f"relying on them. {listed[0].upper()}{listed[1:]}."
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +75,7 @@ def calculation_sheets(
     press = _Press(stamp, design.shop)
     press.heading("Calculation")
     press.words(INTRODUCTION)
-    press.words(OUTSIDE)
+    press.words(from_memory())
     for caution in cautions("installing"):
         press.words(f"{caution.id}  {caution.text}", size=1.9)
     for leaf, hung, cases in zip(design.leaves, design.site.leaves, loads, strict=True):

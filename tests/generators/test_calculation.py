@@ -8,7 +8,8 @@ import pytest
 from hangpost.generators.checks import Check
 from hangpost.generators.judging.judge import judge_leaf
 from hangpost.generators.judging.load_list import load_rows, wind_words
-from hangpost.generators.writers.calculation import LoadRow, Loads, calculation_sheets
+from hangpost.generators.strength.tables import table
+from hangpost.generators.writers.calculation import LoadRow, Loads, calculation_sheets, from_memory
 from hangpost.generators.writers.cautions import cautions
 from hangpost.generators.writers.layout import overlaps, strays
 from hangpost.generators.writers.paper import PAPERS, TRUE, pdf
@@ -71,3 +72,10 @@ def test_nothing_overlaps_or_leaves_the_sheet(sheets: tuple[Sheet, ...]) -> None
     for sheet in sheets:
         assert overlaps(sheet.items) == []
         assert strays(sheet, field) == []
+
+
+def test_what_was_recalled_is_on_the_sheet() -> None:
+    words = from_memory()
+
+    for row in table("remembered").values():
+        assert row["value"][1:] in words and row["memory_of"] in words

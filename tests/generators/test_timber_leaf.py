@@ -116,7 +116,8 @@ def test_denser_wood_never_holds_less() -> None:
 
     for weak, strong in pairwise(rising):
         for angle in (0.0, 40.0, 90.0):
-            assert strong.lateral(angle) / strong.factors >= weak.lateral(angle) / weak.factors
+            one, other = (each.lateral(angle) / each.factors for each in (strong, weak))
+            assert one >= other * (1 - 1e-9)
     assert all(0.6 < one.factors < 0.7 for one in rising)  # CM 0.7 times Cg just under 1
 
 
@@ -135,7 +136,7 @@ def test_bolts_too_near_edge_or_end_fail() -> None:
     _, wood, demand, held = parts_of(bench)
     d, far = held.fixing.fastener.diameter, max(abs(h.u) for h in demand.holes)
     near = replace(wood, edges=(wood.edges[0], 1.4 * d))
-    short = replace(wood, end=far + 6.9 * d)
+    short = replace(wood, end=far + 6.9 * d)  # 7 D, and EN wants 80 mm
 
     assert rail_hold(held.fixing, short, demand).factors < held.factors
     assert rail_hold(held.fixing, replace(wood, end=far + 3.4 * d), demand).factors == 0.0

@@ -11,6 +11,7 @@ import pytest
 
 from hangpost.generators.strength import timber, timber_en
 from hangpost.generators.strength.inch import INCH, LBF, PSI
+from hangpost.generators.strength.tables import table
 from hangpost.generators.strength.yield_modes import lag
 
 
@@ -128,12 +129,28 @@ def test_combined_load_has_the_two_ends() -> None:
     assert timber.combined(280, 1153, 90) == pytest.approx(1153)
 
 
-@pytest.mark.parametrize(
-    ("gravity", "low", "high"), [(0.67, 0.65, 0.85), (0.55, 0.60, 0.75), (0.50, 0.40, 0.70)]
-)
-def test_lead_hole_by_density(gravity: float, low: float, high: float) -> None:
-    """NDS 12.1.4.2: the classes read in a commentary, the percentages from memory."""
-    assert timber.lead_hole(gravity, 10.0) == pytest.approx((10 * low, 10 * high))
+@pytest.mark.parametrize("size", table("lags"))
+@pytest.mark.parametrize("gravity", [0.36, 0.50, 0.55, 0.60, 0.67, 0.73])
+def test_lead_hole_leaves_the_thread_its_bite(size: str, gravity: float) -> None:
+    """The percentages of NDS 12.1.4.2 are from memory: held by the screw itself.
+
+    The smallest is below the root (read for most sizes), the middle that the sheets give takes at
+    most a fifth of the thread's depth in dense wood, none in light, and the largest stays inside.
+    """
+    diameter, root, _, _ = lag(size)
+    low, high = timber.lead_hole(gravity, diameter)
+    middle = (low + high) / 2
+
+    assert 0 < low < root
+    assert middle <= root + (0.2 * (diameter - root) if gravity > 0.6 else 0.0)
+    assert high < diameter
+
+
+def test_denser_wood_has_a_larger_lead_hole() -> None:
+    found = [timber.lead_hole(g, 10.0) for g in (0.40, 0.55, 0.67)]  # classes read in a commentary
+
+    assert found == sorted(found)
+    assert len(set(found)) == 3
 
 
 def test_bolt_hole_in_wood() -> None:
