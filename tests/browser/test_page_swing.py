@@ -2,6 +2,7 @@
 
 import json
 import math
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -9,14 +10,15 @@ import pytest
 from hangpost.generators.hardware.design import LeafDesign, Placed
 from hangpost.generators.pack import Pack
 from hangpost.generators.pivots import kinematics
-from hangpost.generators.pivots.problem import ActuatorPlan, Brackets, Eye, LeafPlan, PostPlan
-from hangpost.generators.pivots.problem import Problem as Gate
+from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.pivots.solve import solve
 from hangpost.generators.report.moving import motion
 from hangpost.parts.bodies import Body
 from hangpost.parts.frame import Frame
 
 from .opened import Open
+
+Gate = Callable[..., Problem]
 
 TURN = """name => {
     hangpost.scene.updateMatrixWorld(true);
@@ -123,28 +125,8 @@ def test_pins_stay_in_their_eyes_over_the_swing(visit: Open, pack: Pack) -> None
         assert math.degrees(math.atan2(ry - ty, rx - tx)) == pytest.approx(turn, abs=1e-6)
 
 
-def leaf_design(direction: Any, hand: Any, shift: float) -> LeafDesign:
-    """An invented gate, pulled or pushed, left or right, with nothing on it."""
-    eye = Eye(radius=18.0, thickness=20.0, to_body=46.0)
-    problem = Gate(
-        direction=direction,
-        opening=90.0,
-        post=PostPlan.square(to_leaf_face=40.0, to_actuator_face=66.0, width=140.0, depth=150.0),
-        leaf=LeafPlan(width=3300.0, thickness=52.0, rail_from=0.0, rail_to=3300.0),
-        actuator=ActuatorPlan(
-            retracted=770.0,
-            stroke=410.0,
-            thrust=2600.0,
-            speed=16.0,
-            body_radius=36.0,
-            rod_radius=14.0,
-            post_eye=eye,
-            leaf_eye=eye,
-        ),
-        torque=310e3,
-        brackets=Brackets(max_reach=350.0, max_overhang=300.0, ear_tip=19.0, seat_half_width=19.0),
-        height=660.0,
-    )
+def nothing_on_it(problem: Problem, hand: Any, shift: float) -> LeafDesign:
+    """A gate, left or right, with nothing on it."""
     return LeafDesign(
         name="",
         hand=hand,
@@ -160,9 +142,9 @@ def leaf_design(direction: Any, hand: Any, shift: float) -> LeafDesign:
 @pytest.mark.parametrize("direction", ["pull", "push"])
 @pytest.mark.parametrize(("hand", "shift"), [("right", 0.0), ("left", 6543.25)])
 def test_motion_in_the_page_is_the_motion_in_python(
-    visit: Open, direction: str, hand: str, shift: float
+    visit: Open, gate: Gate, direction: str, hand: str, shift: float
 ) -> None:
-    leaf = leaf_design(direction, hand, shift)
+    leaf = nothing_on_it(gate(direction=direction, opening=90.0), hand, shift)
     page = visit(solid=False).page
     count = 37
     angles = [leaf.mount.curve[-1].angle * k / (count - 1) for k in range(count)]
