@@ -7,6 +7,7 @@ from hangpost.generators.hardware.spring_pins import spring_pin
 from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.units import INCH, Units
+from hangpost.generators.writers.cautions import cautions
 from hangpost.generators.writers.drawing_tables import CUT, FORMED, HOLE
 from hangpost.generators.writers.etching import HEIGHTS, etching
 from hangpost.generators.writers.flat_view import corner_radii
@@ -24,7 +25,8 @@ from hangpost.parts.weld_ear import WeldEar
 def notes(part: Part, shop: Shop) -> tuple[str, ...]:
     """Tolerances, what the finish does, and how the part is to be made."""
     if part.process == "print":
-        return (*print_notes(), *key_sizes(part, shop.drawings.units))
+        units = shop.drawings.units
+        return (*print_notes(), *key_sizes(part, units), cautions("always")[0].text)
     flat = part.flat_pattern()
     assert flat is not None
     angle, units = plain(shop.bending.angle_tolerance), shop.drawings.units
@@ -42,6 +44,7 @@ def notes(part: Part, shop: Shop) -> tuple[str, ...]:
         *finish_notes(shop),
         *_bare_for_weld(part, shop),
         *_grain(flat),
+        cautions("always")[0].text,
     )
 
 

@@ -1,6 +1,8 @@
-"""What the generator tests share: a shelf of solids, a folded plate, a report page."""
+"""What the generator tests share: a shelf of solids, a folded plate, a report page, a pack."""
 
 import math
+import shutil
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -63,3 +65,28 @@ def read(report: Any) -> Any:
     from .report_made import Reader
 
     return Reader(report.page)
+
+
+@pytest.fixture(scope="session")
+def built() -> Any:
+    """A small gate's pack, made once for all who tamper with it."""
+    from .tampered import Built
+
+    return Built()
+
+
+@pytest.fixture(scope="session")
+def sound(built: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The pack in its folder; not to be touched."""
+    from hangpost.generators.writers.outbox import deliver
+
+    out = tmp_path_factory.mktemp("packs") / "gate"
+    deliver(out, built.files)
+    return out
+
+
+@pytest.fixture
+def pack(sound: Path, tmp_path: Path) -> Path:
+    """A copy to tamper with."""
+    shutil.copytree(sound, tmp_path / "gate")
+    return tmp_path / "gate"

@@ -5,85 +5,24 @@ sum of the outside legs less one deduction a bend (memory).
 """
 
 import io
-import re
 from dataclasses import replace
-from functools import cache
-from pathlib import Path
 
-import ezdxf
-import numpy as np
 import pdfplumber
 import pytest
-import zxingcpp
 
-from hangpost.generators import files
-from hangpost.generators.hardware.build import design_gate
-from hangpost.generators.hardware.picks import usual
-from hangpost.generators.pivots.gate import solve_gate
-from hangpost.generators.shelf import Shelf
-from hangpost.generators.survey.reading import read_shop, site_from_bytes
 from hangpost.generators.writers.assembly_sheet import assembly_sheet
-from hangpost.generators.writers.drawing import Drawn, field_of, part_sheets
+from hangpost.generators.writers.drawing import field_of, part_sheets
 from hangpost.generators.writers.drawing_tables import bend_table, deduction, k_of, outside_leg
 from hangpost.generators.writers.flat_view import flat_block
 from hangpost.generators.writers.formed_views import Sights, formed_block
-from hangpost.generators.writers.ink import Modules, Text
 from hangpost.generators.writers.layout import overlaps, strays
 from hangpost.generators.writers.paper import PAPERS, pdf
 from hangpost.generators.writers.sheet_dxf import sheet_dxf
-from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.views import FRONT, RIGHT, TOP, looking, view
 from hangpost.parts.flat import Bend, FlatPattern, Hole
 from hangpost.parts.loop import rectangle
 
-GATE = Path(__file__).with_name("gate.toml").read_text(encoding="utf-8")
-EXAMPLE = (Path(__file__).parents[2] / "cli" / "demo.toml").read_text(encoding="utf-8")
-CASES = {
-    "right, pull, inches": (GATE, "in", "letter"),
-    "left, pull, mm": (GATE.replace('hand = "right"', 'hand = "left"'), "mm", "a4"),
-    "right, push, mm on a3": (GATE.replace('toward = "actuator"', 'toward = "away"'), "mm", "a3"),
-}
-PUSH_IN_INCHES = {"push, inches": (CASES["right, push, mm on a3"][0], "in", "letter")}
-WHOLE = {**CASES, **PUSH_IN_INCHES, "shipped example": (EXAMPLE, "in", "letter")}
-
-
-@cache
-def solid(part):
-    """Each solid built once."""
-    return part.solid()
-
-
-LOOK = looking(solid)
-
-
-@cache
-def gate(case: str):
-    """The design, the shop, the stamp and every part as it is drawn."""
-    text, units, paper = WHOLE[case]
-    site = site_from_bytes(text.encode())
-    shop = read_shop(None)
-    drawings = shop.drawings.model_copy(update={"units": units, "paper": (paper,)})
-    shop = shop.model_copy(update={"drawings": drawings})
-    solved = solve_gate(site, shop)
-    design = design_gate(site, shop, solved, [usual(shop)] * len(solved))
-    stamp = Stamp(
-        job=site.job, site_sha256="5c" * 32, version="0.1.0", record=text, units=units, revision="B"
-    )
-    made = tuple(Drawn(part=p, quantity=n, look=LOOK) for p, n in design.parts)
-    return design, shop, stamp, made
-
-
-@cache
-def sheets(case: str):
-    """Every part's sheets."""
-    _, shop, stamp, made = gate(case)
-    return tuple((drawn, part_sheets(drawn, shop, stamp)) for drawn in made)
-
-
-def text_of(drawn_sheets) -> str:
-    data = pdf(drawn_sheets, title="t", subject="s", maker="m")
-    with pdfplumber.open(io.BytesIO(data)) as read:
-        return "\n".join(page.extract_text() for page in read.pages)
+from .drawings import CASES, LOOK, WHOLE, gate, sheets, solid, text_of
 
 
 @pytest.mark.parametrize("case", WHOLE)
@@ -133,7 +72,7 @@ def test_title_block_answers_what_a_shop_asks():
             ):
                 assert words in text
         if part.handed:
-            assert part.mark.endswith("-LH") and "left (LH)" in text
+            assert part.mark.endswith("-LH") and "LH as drawn" in text
 
 
 @pytest.mark.parametrize("case", CASES)
@@ -213,85 +152,6 @@ def test_bend_table_agrees_with_the_folded_part(case):
         base = drawn.part.box[1][1] - drawn.part.box[0][1]
         assert sum(legs) + base - sum(taken) == pytest.approx(flat.width, abs=0.01)
         assert len(bend_table(flat.at_corner(), "mm").rows) == len(flat.bends)
-
-
-@pytest.mark.parametrize("case", CASES)
-def test_dxf_drawing_is_sound_and_its_dimensions_measure_what_they_say(case):
-    units = CASES[case][1]
-    for drawn, whole in sheets(case):
-        flat = drawn.part.flat_pattern()
-        least = 2 if flat is not None and not flat.bends else 3  # length and width; depth
-        for sheet in whole:
-            document = ezdxf.read(io.StringIO(sheet_dxf(sheet).decode()))
-            audit = document.audit()
-            assert not audit.errors and not audit.fixes
-            assert document.header["$INSUNITS"] == 4
-            found = document.modelspace().query("DIMENSION")
-            assert len(found) >= least
-            for dimension in found:
-                inch, metric = re.findall(r"[\d.]+", dimension.dxf.text)[
-                    :: 1 if units == "in" else -1
-                ]
-                measured = dimension.get_measurement()
-                assert measured == pytest.approx(float(metric), abs=0.006)
-                assert measured / 25.4 == pytest.approx(float(inch), abs=0.0006)
-
-
-def test_dxf_drawing_carries_the_symbol_that_the_pdf_carries():
-    """The hatch is painted as squares and read by a decoder that knows nothing of us."""
-    case = "right, pull, inches"
-    sheet = sheets(case)[0][1][0]
-    document = ezdxf.read(io.StringIO(sheet_dxf(sheet).decode()))
-    (hatch,) = document.modelspace().query("HATCH")
-    assert hatch.dxf.solid_fill == 1 and hatch.dxf.layer == "QR"
-    boxes = [np.array([v[:2] for v in path.vertices]) for path in hatch.paths]
-    low = np.min([b.min(axis=0) for b in boxes], axis=0)
-    high = np.max([b.max(axis=0) for b in boxes], axis=0)
-    (symbol,) = (i for i in sheet.items if isinstance(i, Modules))
-    count, square = len(symbol.rows), symbol.size / sheet.scale
-    assert high - low == pytest.approx([count * square] * 2, abs=0.01)  # at the drawing's size
-
-    dots = np.full(((count + 8) * 4,) * 2, 255, dtype=np.uint8)
-    for box in boxes:
-        x0, y0 = np.rint((box.min(axis=0) - low) / square).astype(int)
-        x1, y1 = np.rint((box.max(axis=0) - low) / square).astype(int)
-        part = dots[(count + 4 - y1) * 4 : (count + 4 - y0) * 4, (x0 + 4) * 4 : (x1 + 4) * 4]
-        assert (part == 255).all()  # no square is filled twice
-        part[:] = 0
-    assert zxingcpp.read_barcode(dots).text == gate(case)[2].plain_record
-
-
-def test_a_drawing_of_two_sheets_has_a_dxf_for_each_and_the_gate_has_one_for_each_leaf(monkeypatch):
-    """What would stand on a second sheet is stood there by hand: a table of holes."""
-    design, _, stamp, _ = gate("right, pull, inches")
-
-    def two(drawn, shop, stamp):
-        (first,) = part_sheets(drawn, shop, stamp)
-        return (first, replace(first, items=(Text((30.0, 30.0), "the second sheet"),)))
-
-    monkeypatch.setattr(files, "part_sheets", two)
-    written = files.Written()
-    files._drawings(design, Shelf(), stamp, lambda *_: None, written)
-
-    assert "fabricate/assembly-drawing_mm.dxf" in written.files
-    for part, _ in design.parts:
-        own = written.parts[part.mark]
-        said = [
-            {t.dxf.text for t in ezdxf.read(io.StringIO(data.decode())).modelspace().query("TEXT")}
-            for data in (written.files[own[kind]] for kind in ("drawing_dxf", "drawing_dxf_2"))
-        ]
-        assert part.mark in said[0] and said[1] == {"the second sheet"}
-
-
-def test_dxf_drawing_shows_the_flat_at_true_size():
-    for drawn, whole in sheets("right, pull, inches"):
-        flat = drawn.part.flat_pattern()
-        if flat is None:
-            continue
-        document = ezdxf.read(io.StringIO(sheet_dxf(whole[0]).decode()))
-        circles = [c.dxf.radius * 2 for c in document.modelspace().query("CIRCLE")]
-        for hole in (h for h in flat.holes if not h.slot_length):
-            assert any(abs(d - hole.diameter) < 1e-4 for d in circles)
 
 
 def test_overall_dimensions_are_drawn_at_the_scale_the_sheet_names():

@@ -57,20 +57,3 @@ def test_sheets_of_a_gate_are_counted_and_lists_have_a_price_column_only_with_pr
         priced = replace(design, shop=design.shop.model_copy(update={"prices": prices}))
         heads = [i.text for s in list_sheets(priced, stamp) for i in s.items if isinstance(i, Text)]
         assert heads.count("price") == (2 if prices else 0)
-
-
-def test_notes_follow_the_finish():
-    """Zinc: holes after zinc, pins reamed or masked, vents. Paint: masked. None: says so."""
-    from hangpost.generators.writers.drawing_notes import notes
-
-    design = gate("timber, lock, inches")[0]
-    part = next(p for p, _ in design.parts if p.kind == "post bracket angle")
-    for finish, words in {
-        "galvanised": ("for the zinc", "ream or mask", "Vent"),
-        "painted": ("mask pin holes",),
-        "stainless": ("passivate",),
-        "plain": ("bare steel rusts",),
-    }.items():
-        said = " ".join(notes(part, design.shop.model_copy(update={"finish": finish})))
-        assert all(word in said for word in words)
-        assert ("for the zinc" in said) == (finish == "galvanised")

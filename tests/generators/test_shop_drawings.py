@@ -5,18 +5,26 @@ over every part of three gates: bent and flat, both hands, inches and millimetre
 """
 
 import re
+from dataclasses import replace
 
 import pytest
 
+from hangpost.generators.writers.cautions import cautions
+from hangpost.generators.writers.dimension import Dimension
+from hangpost.generators.writers.drawing import Drawn, part_sheets
+from hangpost.generators.writers.drawing_notes import notes
 from hangpost.generators.writers.drawing_tables import inspection_table, size_words
+from hangpost.generators.writers.ink import Text
 from hangpost.generators.writers.lists import cut_rows
+from hangpost.generators.writers.shop_words import length_words
+from hangpost.generators.writers.stamp import Stamp
 
-from .shop_gates import drawn, every_gate, gate
+from .shop_gates import drawn, every_gate, gate, words_of
 
 
 @every_gate
 def test_the_title_block_answers_everything(name):
-    """Part, revision, date, quantity, grade, thickness, finish, mass, units, scale, projection."""
+    """DRW-01: part, revision, date, quantity, grade, thickness, finish, mass, units, scale, projection."""
     design = gate(name)[0]
     units = design.shop.drawings.units
     rows = {row.mark: row for row in cut_rows(design)}
@@ -39,6 +47,7 @@ def test_the_title_block_answers_everything(name):
 
 @every_gate
 def test_general_tolerances_and_edge_break_are_stated_in_both_units(name):
+    """DRW-02: and the pivots are called out as critical."""
     for part, _, _, words in drawn(name):
         if part.process == "cut":
             for mm in (0.3, 0.2, 0.8):  # cut, hole, across a bend
@@ -50,6 +59,7 @@ def test_general_tolerances_and_edge_break_are_stated_in_both_units(name):
 
 @every_gate
 def test_every_hole_is_placed_from_one_datum_with_its_size_in_both_units_and_its_count(name):
+    """DRW-06: X, Y, size and use; counts as "4X", never TYP."""
     for part, _, _, words in drawn(name):
         flat = part.flat_pattern()
         if flat is None:
@@ -66,6 +76,7 @@ def test_every_hole_is_placed_from_one_datum_with_its_size_in_both_units_and_its
 
 @every_gate
 def test_the_bend_table_tells_way_both_angles_radius_deduction_line_and_leg(name):
+    """DRW-04: in the order of bending, each line from a named edge."""
     for part, _, _, words in drawn(name):
         flat = part.flat_pattern()
         if flat is None or not flat.bends:
@@ -84,10 +95,12 @@ def test_the_bend_table_tells_way_both_angles_radius_deduction_line_and_leg(name
 
 @every_gate
 def test_the_first_piece_card_has_at_most_five_sizes_with_limits_in_both_units(name):
+    """DRW-08: and the caution stands on every sheet's notes."""
     design = gate(name)[0]
     for part, _, _, words in drawn(name):
         table = inspection_table(part, design.shop, design.shop.drawings.units)
         assert 1 <= len(table.rows) <= 5
+        assert cautions("always")[0].text in words, part.mark
         for row in table.rows:
             assert all(" ".join(cell.split()) in words for cell in row[:3]), part.mark
             if "°" not in row[1]:
@@ -98,14 +111,63 @@ def test_the_first_piece_card_has_at_most_five_sizes_with_limits_in_both_units(n
 
 @every_gate
 def test_every_step_of_the_outline_has_its_own_ordinate(name):
-    """Whoever lays the flat out by hand finds each straight edge from the datum."""
-    for part, _, _, words in drawn(name):
+    """DRW-08: each straight edge stands from the datum, and the last is the overall size."""
+    units = gate(name)[0].shop.drawings.units
+    for part, _, sheets, words in drawn(name):
         flat = part.flat_pattern()
         if flat is None:
             continue
+        level = {i.text for s in sheets for i in s.items if isinstance(i, Text)}
+        overall = {i.text for s in sheets for i in s.items if isinstance(i, Dimension)}
+        for size in (flat.length, flat.width):
+            assert length_words(size, units) in level & overall, part.mark
         for edge in (e for e in flat.at_corner().outline.edges if not e.bulge and e.chord > 2.0):
             (ax, ay), (bx, by) = edge.start, edge.end
             for a, b in ((ax, bx), (ay, by)):
                 if abs(a - b) < 1e-6:
                     near = {f"{(a + d) / 25.4:.3f}" for d in (-0.05, 0.0, 1e-7, 0.05)}
                     assert any(said in words for said in near), (part.mark, a)
+
+
+@pytest.mark.parametrize("mirrored", [0, 3])
+def test_the_other_hand_is_named_and_where_its_sheet_is(mirrored):
+    """DRW-05: both hands stand on the sheet of either; the flat is seen on its marked face."""
+    design, text, shelf = gate("timber, lock, inches")
+    stamp = Stamp(job="j", site_sha256="7e" * 32, version="0.1.0", record=text)
+    part = next(p for p, _ in design.parts if p.handed and p.process == "cut")
+    for each, this, other in ((part, "RH", "LH"), (part.mirrored(), "LH", "RH")):
+        made = Drawn(part=each, quantity=2, look=shelf.look, mirrored=mirrored)
+        words = words_of(part_sheets(made, design.shop, stamp))
+        where = f"{mirrored}, own sheet" if mirrored else "none here"
+        assert f"{this} as drawn; {other} mirrored: {where}" in words
+        assert "flat pattern, seen on the marked face" in words
+    for part, _, _, words in drawn("timber, lock, inches"):
+        assert ("one for both hands" in words) == (not part.handed)
+
+
+def test_a_tight_radius_is_bent_across_the_grain():
+    """DRW-05: a note where the inside radius is under one thickness, and none where it is not."""
+    design = gate("timber, lock, inches")[0]
+    part = next(p for p, _ in design.parts if p.flat_pattern() and p.flat_pattern().bends)
+    tight = replace(part, bend_radius=0.8 * part.thickness)
+
+    assert not any("across the grain" in said for said in notes(part, design.shop))
+    assert any("across the grain" in said for said in notes(tight, design.shop))
+
+
+@pytest.mark.parametrize(
+    ("finish", "words"),
+    [
+        ("galvanised", ("for the zinc", "ream or mask", "Vent")),
+        ("painted", ("mask pin holes",)),
+        ("stainless", ("passivate",)),
+        ("plain", ("bare steel rusts",)),
+    ],
+)
+def test_notes_follow_the_finish(finish, words):
+    """DRW-03: holes after zinc, pins reamed or masked, vents, spatter; paint: masked."""
+    design = gate("timber, lock, inches")[0]
+    part = next(p for p, _ in design.parts if p.kind == "post bracket angle")
+    said = " ".join(notes(part, design.shop.model_copy(update={"finish": finish})))
+    assert all(word in said for word in (*words, "Remove spatter", "Break all edges"))
+    assert ("for the zinc" in said) == (finish == "galvanised")
