@@ -40,7 +40,7 @@ class RailHold:
     def modes(self, angle: float) -> yield_modes.Modes:
         """All yield modes at an angle to the grain."""
         d, plate = self.fixing.fastener.diameter, self.fixing.plate
-        return yield_modes.single_shear_gap(
+        return yield_modes.single_shear(
             diameter=d,
             main=self.wood.depth,
             side=plate,

@@ -139,7 +139,7 @@ def _in_wood(
         d, dowel, tip, fyb = lag_size(fastener.size)
         main = yield_modes.lag_main_length(fastener.length - anchor.plate - behind, tip)
     side = washer.plate_thickness
-    modes = yield_modes.single_shear_gap(
+    modes = yield_modes.single_shear(
         diameter=dowel,
         main=main,
         side=side,

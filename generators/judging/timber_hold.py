@@ -47,6 +47,7 @@ class Hold:
             bearing_side=timber.bearing_steel(wood.plate_fu, self.fixing.plate),
             yield_strength=fyb,
             angle=angle,
+            gap=self.fixing.under,
         )
 
     def lateral(self, angle: float) -> float:
@@ -107,14 +108,16 @@ def holding(
     group = held.lateral_factors / wood.wet_lateral
     factors = f"CD {cd:g}, CM {wood.wet_lateral:g}, Cg C delta {group:.3f}"
     named = f"{fixing.fastener.kind} {fixing.fastener.size} of the {of}"
+    wedge = f" across a wedge of {fixing.under:.1f} mm" if fixing.under else ""
     where = f"{angle:.0f} degrees to the grain: {loads.words(row)}"
     yield bench.held(
         f"{of} {fixing.fastener.kind} lateral",
-        f"{named}, lateral load in {wood.species}, {where}",
+        f"{named}, lateral load in {wood.species}{wedge}, {where}",
         demand=force,
         allowed=zz,
         unit="N",
-        source="NDS 2018 Eq. 12.3-1 to 12.3-6, Table 11.3.1",
+        source="NDS 2018 Eq. 12.3-1 to 12.3-6, Table 11.3.1"
+        + ("; AWC TR-12 Table 1-1 for the gap" if fixing.under else ""),
         working=f"Z by mode: {listed}; mode {mode} governs, Z = {reference:.0f}; {factors}",
     )
     if fixing.is_through:

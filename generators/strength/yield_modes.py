@@ -4,7 +4,8 @@ Units: N, mm, MPa. Values are NDS reference design values Z; multiply by the adj
 For a lag screw `diameter` is the ROOT diameter (unless the shank reaches the main member by three
 quarters of its bearing), for a bolt in full-body condition the nominal one; bearing strengths are
 always by the nominal diameter. `reference()` picks the least.
-Sources: NDS 2018 Table 12.3.1A, B and equations 12.3-1 to 12.3-10; AWC TR-12 for a gap (memory).
+Sources: NDS 2018 Table 12.3.1A, B and equations 12.3-1 to 12.3-6; AWC TR-12 for a gap: limit
+analysis of a dowel, which a test does apart.
 """
 
 from math import sqrt
@@ -47,41 +48,13 @@ def single_shear(
     bearing_side: float,
     yield_strength: float,
     angle: float,
+    gap: float = 0.0,
 ) -> Modes:
-    """All six modes of a dowel in single shear, NDS 2018 Eq. 12.3-1 to 12.3-6.
+    """All six modes of a dowel in single shear, NDS 2018 Eq. 12.3-1 to 12.3-6 in the form of TR-12.
 
-    `main` and `side` are the bearing lengths, `angle` the largest of load to grain.
-    """
-    re, rt = bearing_main / bearing_side, main / side
-    rd1, rd2, rd3 = reduction_terms(diameter, angle)
-    bend = 2 * yield_strength * diameter**2 / (3 * bearing_main)
-    k1 = (sqrt(re + 2 * re**2 * (1 + rt + rt**2) + rt**2 * re**3) - re * (1 + rt)) / (1 + re)
-    k2 = -1 + sqrt(2 * (1 + re) + bend * (1 + 2 * re) / main**2)
-    k3 = -1 + sqrt(2 * (1 + re) / re + bend * (2 + re) / side**2)
-    return {
-        "Im": diameter * main * bearing_main / rd1,
-        "Is": diameter * side * bearing_side / rd1,
-        "II": k1 * diameter * side * bearing_side / rd2,
-        "IIIm": k2 * diameter * main * bearing_main / ((1 + 2 * re) * rd3),
-        "IIIs": k3 * diameter * side * bearing_main / ((2 + re) * rd3),
-        "IV": diameter**2 / rd3 * sqrt(2 * bearing_main * yield_strength / (3 * (1 + re))),
-    }
-
-
-def single_shear_gap(
-    *,
-    diameter: float,
-    main: float,
-    side: float,
-    bearing_main: float,
-    bearing_side: float,
-    yield_strength: float,
-    angle: float,
-    gap: float,
-) -> Modes:
-    """The six modes with a `gap` between the members (a printed block), AWC TR-12 Table 1-1.
-
-    P from A P^2 + B P + C = 0 over the same reduction terms; with gap 0 they are those above.
+    P from A P^2 + B P + C = 0, the dowel's own equilibrium. `main` and `side` are the bearing
+    lengths, `gap` what lies between the members and bears nothing (a wedge, a printed block),
+    `angle` the largest of load to grain.
     """
     qm, qs = bearing_main * diameter, bearing_side * diameter
     bend = yield_strength * diameter**3 / 6
@@ -99,32 +72,6 @@ def single_shear_gap(
         "IIIs": least(1 / (4 * qs) + 1 / (2 * qm), side / 2 + gap, -half_s - bend) / rd3,
         "IV": least(1 / (2 * qs) + 1 / (2 * qm), gap, -2 * bend) / rd3,
     }
-
-
-def double_shear(
-    *,
-    diameter: float,
-    main: float,
-    side: float,
-    bearing_main: float,
-    bearing_side: float,
-    yield_strength: float,
-    angle: float,
-) -> Modes:
-    """The four modes of a dowel between two side plates, NDS 2018 Eq. 12.3-7 to 12.3-10.
-
-    Both shear planes together; each side plate is `side` thick.
-    """
-    one = single_shear(
-        diameter=diameter,
-        main=main,
-        side=side,
-        bearing_main=bearing_main,
-        bearing_side=bearing_side,
-        yield_strength=yield_strength,
-        angle=angle,
-    )
-    return {"Im": one["Im"], "Is": 2 * one["Is"], "IIIs": 2 * one["IIIs"], "IV": 2 * one["IV"]}
 
 
 def reference(modes: Modes) -> tuple[str, float]:

@@ -8,14 +8,14 @@ import numpy as np
 import pytest
 
 from hangpost.generators.hardware.picks import usual
-from hangpost.generators.judging.demand import on_angle
+from hangpost.generators.judging.demand import ON_WOOD, on_angle
 from hangpost.generators.judging.ear_bars import ear_checks
 from hangpost.generators.judging.ears import Ears
 from hangpost.generators.judging.group import Group, lifted
 from hangpost.generators.judging.judge import judge_leaf, make_checks, site_checks, strength_checks
 from hangpost.generators.judging.loads import PinLoads, pin_loads, storm
 from hangpost.generators.judging.timber_hold import hold
-from hangpost.generators.judging.wood import post_wood
+from hangpost.generators.judging.wood import lag_size, post_wood
 from hangpost.generators.strength import bolt_groups, timber
 from hangpost.generators.strength.tables import table
 from hangpost.parts.leaf_bracket import LobedChannel
@@ -287,3 +287,26 @@ def test_numbers_are_finite_where_something_holds() -> None:
     usual_ = judge_leaf(demo(), SHOP, demo().leaves[0], designed(usual(SHOP)).leaves[0])
 
     assert all(isfinite(c.value) and isfinite(c.limit) for c in usual_ if "not judged" not in c.id)
+
+
+@pytest.mark.parametrize("kind", ["lag screw", "hex bolt"])
+def test_a_wedge_under_the_seat_is_a_gap_that_the_fastener_bends_over(kind: str) -> None:
+    """AWC TR-12: what lies between plate and wood bears nothing; mode IV by hand for the wedge."""
+    made = bench(with_picks(post_kind=kind, post_size="3/8"))
+    seat = next(p.item for p in made.leaf.placed if isinstance(p.item, PostAngle))
+    wood = post_wood(made.site, made.hung, made.steel[1])
+    demand, fixing = on_angle(seat, made.loads["post"], ON_WOOD), made.fixing("post")
+    assert fixing is not None
+    flat, on_wedge = (hold(replace(fixing, under=g), wood, demand).modes(90.0) for g in (0.0, 9.0))
+
+    d, _, _, fyb = lag_size("3/8")
+    if kind == "lag screw":
+        d = 0.265 * 25.4
+    else:
+        fyb = 310.264
+    qm = 6100 * 0.55**1.45 / 0.375**0.5  # psi, rounded to 50 in the table
+    qm = round(qm / 50) * 50 * 0.006894757 * d
+    qs = 1.5 * made.steel[1] * d
+    p, moment = 3.2 * 1.25 * on_wedge["IV"], fyb * d**3 / 6
+    assert 9.0 * p + p**2 / 2 * (1 / qs + 1 / qm) == pytest.approx(2 * moment, rel=1e-3)
+    assert min(on_wedge.values()) < 0.8 * min(flat.values())
