@@ -7,6 +7,7 @@ mirrored, so that lettering stays readable. Lettering keeps its size when a draw
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import groupby
 from math import atan2, cos, degrees, pi, radians, sin, tan
 from typing import Final, Literal
@@ -168,21 +169,31 @@ class Modules:
     def blocks(self) -> tuple[Box, ...]:
         """The black squares joined to as few rectangles as may be."""
         (left, bottom), side, count = self.at, self.size, len(self.rows)
-        found: list[Box] = []
-        above: dict[tuple[int, int], int] = {}  # run of black (start, end) -> its first row
-        for number, row in enumerate((*self.rows, ())):
-            here = {run: above.pop(run, number) for run in _black(row)}
-            top = bottom + (count - number) * side  # of this row, where those above come to an end
-            found += [
-                (left + start * side, top, left + end * side, bottom + (count - first) * side)
-                for (start, end), first in above.items()
-            ]
-            above = here
-        return tuple(found)
+        return tuple(
+            (
+                left + start * side,
+                bottom + (count - after) * side,
+                left + end * side,
+                bottom + (count - first) * side,
+            )
+            for start, end, first, after in _rectangles(self.rows)
+        )
 
     def placed(self, place: Place) -> "Modules":
         """The same elsewhere; a symbol is neither turned nor scaled."""
         return replace(self, at=place.point(self.at))
+
+
+@cache
+def _rectangles(rows: tuple[tuple[bool, ...], ...]) -> tuple[tuple[int, int, int, int], ...]:
+    """Columns from and to, rows from and to: found once for all the sheets that show a symbol."""
+    found: list[tuple[int, int, int, int]] = []
+    above: dict[tuple[int, int], int] = {}  # run of black (start, end) -> its first row
+    for number, row in enumerate((*rows, ())):
+        here = {run: above.pop(run, number) for run in _black(row)}
+        found += [(*run, first, number) for run, first in above.items()]
+        above = here
+    return tuple(found)
 
 
 def _black(row: Sequence[bool]) -> list[tuple[int, int]]:
