@@ -12,6 +12,7 @@ import sys
 import traceback
 from collections.abc import Sequence
 from contextlib import suppress
+from pathlib import Path
 from typing import Any, NamedTuple
 
 import click
@@ -20,6 +21,7 @@ from hangpost.cli.messages import explain, unexpected
 
 INTERRUPTED = 130  # what a shell reports for Ctrl-C
 ENDING = ("SIGTERM", "SIGHUP")  # told to end; a shell reports 128 and the signal's number
+FONT_LISTS = Path(__file__).with_name("no_fonts")
 BROKEN_PIPE = 141  # and for a reader that went away, as in `hangpost solve gate.toml | head -1`
 
 
@@ -143,6 +145,7 @@ def run(args: Sequence[str]) -> int:
 
 def main() -> None:
     """Entry point of the console script."""
+    os.environ["XDG_CACHE_HOME"] = str(FONT_LISTS)  # for the processes that are started here too
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):  # a terminal that lacks a letter shows ? for it
             stream.reconfigure(errors="replace")

@@ -290,3 +290,27 @@ def test_a_reader_that_goes_away_is_no_error(words: str) -> None:
 
     assert done.returncode in (0, 141)
     assert "Traceback" not in done.stderr and "rror" not in done.stderr
+
+
+def test_the_dxf_library_lists_no_fonts_and_leaves_nothing_in_a_home(tmp_path: Path) -> None:
+    """Also where its list is of another version: then it would look, and write into our folder."""
+    told = (
+        "import json, sys; sys.argv = ['hangpost', '--version']\n"
+        "from hangpost.cli.main import FONT_LISTS, main\n"
+        "try: main()\n"
+        "except SystemExit: pass\n"
+        "before = {p: p.read_bytes() for p in FONT_LISTS.rglob('*.json')}\n"
+        "from ezdxf.fonts.fonts import font_manager\n"
+        "assert before and {p: p.read_bytes() for p in FONT_LISTS.rglob('*.json')} == before\n"
+        "print('fonts:', json.loads(font_manager.dumps())['font-faces'])\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", told],
+        capture_output=True,
+        text=True,
+        env={**PLAIN, "HOME": str(tmp_path)},
+    )
+
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.splitlines()[-1] == "fonts: []"
+    assert list(tmp_path.rglob("*")) == []

@@ -1,0 +1,1 @@
+"""The folder by the name that the DXF library asks for."""
