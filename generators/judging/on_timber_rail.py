@@ -19,7 +19,7 @@ from hangpost.generators.judging.bench import STRENGTH, Bench, peak
 from hangpost.generators.judging.bolt_itself import bolt_itself
 from hangpost.generators.judging.demand import Demand
 from hangpost.generators.judging.loads import Floats, PinLoads
-from hangpost.generators.judging.timber_pressed import BESIDE, SHORT
+from hangpost.generators.judging.timber_pressed import crushed
 from hangpost.generators.judging.wood import Wood, rail_wood
 from hangpost.generators.strength import bolts, plates, timber, timber_spacing, yield_modes
 from hangpost.generators.strength.factors import allowable
@@ -77,7 +77,7 @@ def timber_rail_group(
     yield _lateral(bench, of, held, demand, loads)
     yield from _distances(bench, of, held, demand)
     yield _torn_out(bench, of, fixing, wood, demand, loads)
-    yield _crushed(bench, of, wood, demand, loads)
+    yield crushed(bench, of, wood, demand, loads, rail=True)
     yield _split(bench, of, wood, demand, loads)
     yield _behind(bench, of, fixing, wood, demand, loads)
     yield bolt_itself(bench, of, fixing, demand, loads, source="AISC 360-16 J3.6, J3.7")
@@ -212,23 +212,6 @@ def _torn_out(
         source="NDS 2018 Eq. E.3-2",
         working=f"n Fv t s CD = {count} x {wood.fv:.2f} x {wood.depth:.1f} x {critical:.1f} x "
         f"{cd:g}",
-    )
-
-
-def _crushed(bench: Bench, of: str, wood: Wood, demand: Demand, loads: PinLoads) -> Check:
-    row = int(np.argmax(demand.contact))
-    high = min(demand.contact_length, wood.edges[1] - wood.edges[0])
-    long = demand.contact_width  # along the grain
-    cb = (long + BESIDE) / long if long < SHORT else 1.0
-    return bench.held(
-        f"{of} pressure on the rail",
-        f"end of the {of} pressed into a rail of {wood.species}: {loads.words(row)}",
-        demand=float(demand.contact[row]) / (high * long),
-        allowed=wood.fc_perp * wood.wet_bearing * cb,
-        unit="MPa",
-        source="NDS 2018 3.10.2, 3.10.4; length of contact 4 t, house",
-        working=f"C = {demand.contact[row]:.0f} on {long:.1f} x {high:.1f}; Fc_perp "
-        f"{wood.fc_perp:.2f} x CM {wood.wet_bearing:g} x Cb {cb:.2f}",
     )
 
 

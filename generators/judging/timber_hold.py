@@ -19,6 +19,7 @@ from hangpost.generators.judging.loads import Floats, PinLoads
 from hangpost.generators.judging.wood import Wood, lag_size
 from hangpost.generators.strength import timber, timber_spacing, yield_modes
 
+NOTHING = 1e-9  # N, in place of none where one divides
 NODES = np.linspace(0.0, 90.0, 19)  # angles to the grain at which the yield modes are worked out
 
 
@@ -91,14 +92,15 @@ def holding(
     held = hold(fixing, wood, demand)
     lateral = demand.lateral
     grain = np.degrees(np.arctan2(np.abs(demand.along_u), np.abs(demand.along_v)))
-    z = held.laterals(grain) * loads.duration[:, None]
+    # What may not stand there holds nothing, and the share of it is beyond all measure.
+    z = np.maximum(held.laterals(grain) * loads.duration[:, None], NOTHING)
     if fixing.is_through:
         row, k = peak(lateral / z)
     else:
-        w = held.withdrawal * loads.duration[:, None]
+        w = np.maximum(held.withdrawal * loads.duration[:, None], NOTHING)
         both = np.hypot(lateral, demand.tension)
         # Eq. 12.4-1 turned into a share: R / Z'alpha = (L^2 / Z' + T^2 / W') / R
-        share = (lateral**2 / z + demand.tension**2 / w) / np.maximum(both, 1e-9)
+        share = (lateral**2 / z + demand.tension**2 / w) / np.maximum(both, NOTHING)
         row, k = peak(share)
     force, pull = float(lateral[row, k]), float(demand.tension[row, k])
     angle, cd = float(grain[row, k]), float(loads.duration[row])
@@ -143,7 +145,7 @@ def holding(
         f"{of} {fixing.fastener.kind} lateral and withdrawal",
         f"{named}, both loads together, {alpha:.0f} degrees to the wood's face, {where}",
         demand=hypot(force, pull),
-        allowed=timber.combined(zz, ww, alpha) if ww > 0 else 0.0,
+        allowed=timber.combined(zz, ww, alpha) if min(zz, ww) > 0 else 0.0,
         unit="N",
         source="NDS 2018 Eq. 12.4-1",
         working=f"W'p Z' / (W'p cos^2 a + Z' sin^2 a), W'p = {ww:.0f}, Z' = {zz:.0f}, a = "

@@ -21,22 +21,27 @@ from hangpost.parts.backing_plate import BackingPlate
 BESIDE, SHORT = 9.525, 152.4  # mm, NDS 2018 3.10.4: 3/8 in and 6 in
 
 
-def crushed(bench: Bench, of: str, wood: Wood, demand: Demand, loads: PinLoads) -> Check:
-    """The wood under the edge of the seat that presses it."""
+def crushed(
+    bench: Bench, of: str, wood: Wood, demand: Demand, loads: PinLoads, *, rail: bool = False
+) -> Check:
+    """The wood under the edge of the seat that presses it; the grain of a rail lies across it."""
     row = int(np.argmax(demand.contact))
-    area = demand.contact_width * demand.contact_length
-    pressure, long = float(demand.contact[row]) / area, demand.contact_length
+    high, wide = demand.contact_length, demand.contact_width
+    if rail:
+        high = min(high, wood.edges[1] - wood.edges[0])
+    along, host = (wide, "rail") if rail else (high, "wood")
     # NDS 3.10.4: a short bearing, measured along the grain, is helped by the wood beside it.
-    cb = (long + BESIDE) / long if long < SHORT else 1.0
+    cb = (along + BESIDE) / along if along < SHORT else 1.0
     return bench.held(
-        f"{of} pressure on the wood",
-        f"edge of the seat of the {of} pressed into {wood.species}: {loads.words(row)}",
-        demand=pressure,
+        f"{of} pressure on the {host}",
+        f"edge of the seat of the {of} pressed into {'a rail of ' if rail else ''}{wood.species}: "
+        f"{loads.words(row)}",
+        demand=float(demand.contact[row]) / (high * wide),
         allowed=wood.fc_perp * wood.wet_bearing * cb,
         unit="MPa",
         source="NDS 2018 3.10.2, 3.10.4; width of contact 4 t, house",
-        working=f"C = {demand.contact[row]:.0f} on {demand.contact_width:.1f} x "
-        f"{long:.1f}; Fc_perp {wood.fc_perp:.2f} x CM {wood.wet_bearing:g} x Cb {cb:.2f}",
+        working=f"C = {demand.contact[row]:.0f} on {wide:.1f} x {high:.1f}; Fc_perp "
+        f"{wood.fc_perp:.2f} x CM {wood.wet_bearing:g} x Cb {cb:.2f}",
     )
 
 

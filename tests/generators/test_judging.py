@@ -14,7 +14,7 @@ from hangpost.generators.judging.ears import Ears
 from hangpost.generators.judging.group import Group, lifted
 from hangpost.generators.judging.judge import judge_leaf, make_checks, site_checks, strength_checks
 from hangpost.generators.judging.loads import PinLoads, pin_loads, storm
-from hangpost.generators.judging.timber_hold import hold
+from hangpost.generators.judging.timber_hold import hold, holding
 from hangpost.generators.judging.wood import lag_size, post_wood
 from hangpost.generators.strength import bolt_groups, timber
 from hangpost.generators.strength.tables import table
@@ -310,3 +310,26 @@ def test_a_wedge_under_the_seat_is_a_gap_that_the_fastener_bends_over(kind: str)
     p, moment = 3.2 * 1.25 * on_wedge["IV"], fyb * d**3 / 6
     assert 9.0 * p + p**2 / 2 * (1 / qs + 1 / qm) == pytest.approx(2 * moment, rel=1e-3)
     assert min(on_wedge.values()) < 0.8 * min(flat.values())
+
+
+@pytest.mark.filterwarnings("error")
+@pytest.mark.parametrize("kind", ["lag screw", "hex bolt"])
+def test_fasteners_too_close_to_hold_anything_fail_and_nothing_is_divided_by_none(
+    kind: str,
+) -> None:
+    """NDS 12.5.1: columns nearer than 3 D, across the grain, are not allowed: C delta is 0."""
+    made = bench(with_picks(post_kind=kind, post_size="3/8"))
+    seat = next(p.item for p in made.leaf.placed if isinstance(p.item, PostAngle))
+    demand, fixing = on_angle(seat, made.loads["post"], ON_WOOD), made.fixing("post")
+    assert fixing is not None
+    middle = sum(hole.u for hole in demand.holes) / len(demand.holes)
+    close = tuple(
+        replace(hole, u=middle + (10.0 if hole.u > middle else -10.0)) for hole in demand.holes
+    )
+    wood = post_wood(made.site, made.hung, made.steel[1])
+    found = holding(
+        made, "post bracket", fixing, wood, replace(demand, holes=close), made.loads["post"]
+    )
+
+    for check in found:
+        assert check.status == "fail" or "withdrawal" in check.id.split(" lateral")[0], check.id
