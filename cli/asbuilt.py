@@ -1,12 +1,13 @@
 """`hangpost asbuilt SITE MEASURED`: what to do when holes and pins are not where they should be."""
 
 import json
-import textwrap
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+
+from hangpost.cli.messages import filled
 
 if TYPE_CHECKING:
     from hangpost.generators.slipped import AsBuilt
@@ -60,6 +61,7 @@ def asbuilt(
         tools,
         joint_tilt=float(hung.actuator.joint_tilt),
         file=measured.name,
+        units=survey.site.units,
         judge=lambda leaf: rejudged(survey.site, tools, hung, leaf, shelf),
     )
     if as_json:
@@ -68,7 +70,7 @@ def asbuilt(
         return 0 if built.works else 1
     click.echo(f"{survey.site.job}: as built")
     for sentence in built.sentences():
-        click.echo(textwrap.fill(sentence, 79))
+        click.echo(filled(sentence))
     if not built.is_as_drawn:
         click.echo("\nLengths and stops: drawn, now")
         for name, was, now in built.lengths(float(hung.actuator.retracted)):
@@ -84,17 +86,13 @@ def asbuilt(
         click.echo("\nWhat has to be kept")
         for row in built.checks:
             mark = "ok  " if row.satisfied else "FAIL"
-            click.echo(
-                textwrap.fill(
-                    row.sentence, 78, initial_indent=f"  {mark} ", subsequent_indent=" " * 7
-                )
-            )
+            click.echo(filled(row.sentence, f"  {mark} ", " " * 7))
     return 0 if built.works else 1
 
 
 def _judged(built: "AsBuilt") -> Iterator[str]:
     """What fails or is warned of with the pins where they are, and how many checks hold."""
-    from hangpost.generators.standing import told
+    from hangpost.generators.told import told
 
     if not built.again:
         yield "  not judged: the actuator does not reach"
@@ -102,8 +100,6 @@ def _judged(built: "AsBuilt") -> Iterator[str]:
     bad = [check for check in built.again if check.status != "pass"]
     for check in bad:
         mark = "FAIL" if check.status == "fail" else "warn"
-        yield textwrap.fill(
-            f"{told(check)}.", 78, initial_indent=f"  {mark} ", subsequent_indent=" " * 7
-        )
+        yield filled(f"{told(check, built.units)}.", f"  {mark} ", " " * 7)
     others = "other " if bad else ""
     yield f"  ok   {len(built.again) - len(bad)} {others}checks of swing and strength hold"

@@ -7,15 +7,21 @@ from typing import TYPE_CHECKING
 
 import click
 
-from hangpost.cli.messages import explain, shown
+from hangpost.cli.messages import explain, filled, shown
 from hangpost.cli.progress import Progress
 
 if TYPE_CHECKING:
     from hangpost.generators.beside import Beside
+    from hangpost.generators.checks import Check
     from hangpost.generators.pack import Pack
     from hangpost.generators.survey.reading import Survey
+    from hangpost.generators.survey.units import Units
 
 SHOWN = 12  # failed or worst checks that are listed
+SCREENING = (
+    "This is a screening by rules, not a structural engineer; local code and a competent person "
+    "decide."
+)
 
 out_option = click.option(
     "-o", "--out", type=click.Path(path_type=Path), required=True, help="Folder for the pack."
@@ -78,7 +84,7 @@ def _deliver(
     stock = read_shop(shop)
     ready(out, force=force)
     for note in survey.site.notes:
-        click.echo(f"note: {note.key}: {note.words}", err=True)
+        click.echo(filled(f"note: {note.key}: {note.words}", rest="  "), err=True)
     try:
         with Progress() as progress:
             pack = make(survey, stock, progress, limits, Shelf(beside=beside))
@@ -106,18 +112,23 @@ def _tell(pack: "Pack", out: Path) -> None:
     )
     doubtful = [check for check in pack.checks if check.status != "pass"]
     for check in doubtful[:SHOWN]:
-        wanted = "at least" if check.at_least else "at most"
-        click.echo(
-            f"  {check.status.upper()}: {check.what}: {check.value:.4g} {check.unit}, "
-            f"{wanted} {check.limit:.4g} {check.unit} ({check.source})",
-            err=True,
-        )
+        click.echo(_line(check, pack.design.site.units), err=True)
     if len(doubtful) > SHOWN:
         click.echo(f"  and {len(doubtful) - SHOWN} more, in pack.json", err=True)
     for words in pack.short:
-        click.echo(f"  STOCK: {words}", err=True)
-    click.echo(
-        "This is a screening by rules, not a structural engineer; local code and a competent "
-        "person decide.",
-        err=True,
+        click.echo(filled(words, "  STOCK ", " " * 8), err=True)
+    click.echo(filled(SCREENING), err=True)
+
+
+def _line(check: "Check", units: "Units") -> str:
+    """A check that does not pass: its name and figures in the first line, then what and why."""
+    from hangpost.generators.told import named
+
+    mark = f"{check.status.upper():4}"
+    return "\n".join(
+        (
+            filled(named(check, units), f"  {mark}  ", " " * 8),
+            filled(check.what, " " * 8, " " * 8),
+            filled(f"by: {check.source}", " " * 8, " " * 8),
+        )
     )

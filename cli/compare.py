@@ -29,4 +29,6 @@ def compare(pack_a: Path, pack_b: Path, as_json: bool, exit_code: bool) -> int:
     else:
         for change in changes:
             click.echo(str(change))
+        if not changes:
+            click.echo("nothing changed that anybody could measure", err=True)
     return 1 if exit_code and changes else 0

@@ -49,6 +49,12 @@ REFUSALS = {
 }
 
 LONGEST_NAME = 300  # characters
+WIDE = 79  # columns
+# The gap inside "5 1/2 in", "188 N m", "671 lbf ft".
+TOGETHER = re.compile(
+    r"(?<=\d) (?=\d+/\d+\b|(?:mm|in|k?N|MPa|psi|ksi|lbf?|kg|s|m/s|mph|degrees?|%)(?:[\s,.;:)]|$))"
+    r"|(?<=\d N) (?=mm?\b)|(?<=\d kN) (?=mm?\b)|(?<=\d lbf) (?=(?:ft|in)\b)"
+)
 
 SYSTEM_LIBRARY = re.compile(r"\blib(GL|X11|GLX|GLdispatch)\.so[.\d]*")
 
@@ -79,9 +85,17 @@ def explain(error: Exception) -> Message | None:
 def _wrapped(text: str) -> str:
     """Sentences for a narrow window, what follows a dash set in."""
     return "\n".join(
-        textwrap.fill(line, 79, subsequent_indent="  " if line.startswith("- ") else "")
-        for line in text.splitlines()
+        filled(line, rest="  " if line.startswith("- ") else "") for line in text.splitlines()
     )
+
+
+def filled(text: str, first: str = "", rest: str = "") -> str:
+    """A sentence for a window of 80 columns; no number is torn from its unit."""
+    whole = TOGETHER.sub("\u00a0", text)
+    lines = textwrap.wrap(
+        whole, WIDE, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False
+    )
+    return "\n".join(lines).replace("\u00a0", " ")
 
 
 def unexpected(error: Exception, args: Sequence[str]) -> Message:

@@ -1,12 +1,13 @@
 """`hangpost solve SITE`: where the two pins sit, why, and what else was possible."""
 
 import json
-import textwrap
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
+
+from hangpost.cli.messages import filled
 
 if TYPE_CHECKING:
     from hangpost.generators.pivots.gate import Solved
@@ -39,7 +40,7 @@ def solve(site: Path, shop: Path | None, as_json: bool, picture: Path | None) ->
     survey, stock = read_survey(site), read_shop(shop)
     head = {"job": survey.site.job, "site_sha256": survey.sha256}
     for note in survey.site.notes:
-        click.echo(textwrap.fill(f"note: {note.key}: {note.words}", 79), err=True)
+        click.echo(filled(f"note: {note.key}: {note.words}"), err=True)
     try:
         solved = solve_gate(survey.site, stock)
     except NoPivots as hopeless:  # told by who called us; the map and the data are due before
@@ -127,22 +128,18 @@ def lines(mount: "Mount", units: "Units", title: str) -> Iterator[str]:
     yield "What has to be kept"
     for row in (*mount.rows, mount.leaf_to_post):
         mark = "ok  " if row.satisfied else "FAIL"
-        yield from textwrap.wrap(
-            row.sentence, 78, initial_indent=f"  {mark} ", subsequent_indent=" " * 7
-        )
+        yield filled(row.sentence, f"  {mark} ", " " * 7)
     yield ""
-    yield from textwrap.wrap(mount.why, 79)
+    yield filled(mount.why)
     if mount.other is not None:
-        yield from textwrap.wrap(mount.other.sentence, 79)
+        yield filled(mount.other.sentence)
     if mount.sure is not None:
         yield ""
         yield "How sure it is"
         for sentence in mount.sure.sentences():
-            yield from textwrap.wrap(sentence, 78, initial_indent="  - ", subsequent_indent="    ")
+            yield filled(sentence, "  - ", "    ")
     if mount.runners_up:
         yield ""
         yield "Other usable pairs"
         for other in mount.runners_up:
-            yield from textwrap.wrap(
-                other.sentence, 78, initial_indent="  - ", subsequent_indent="    "
-            )
+            yield filled(other.sentence, "  - ", "    ")

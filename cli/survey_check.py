@@ -1,9 +1,10 @@
 """`hangpost survey-check SITE CHECKS`: which measurement is probably wrong."""
 
-import textwrap
 from pathlib import Path
 
 import click
+
+from hangpost.cli.messages import filled
 
 HELP = """Hold the survey's check measurements against its site file.
 
@@ -47,11 +48,11 @@ def survey_check(site: Path, checks: Path) -> int:
     readings = {**site_readings(survey.site, hung), **sizes.readings}
     found = suspects(readings)
     for suspect in found:
-        click.echo(textwrap.fill(suspect.sentence, 79, subsequent_indent="  "))
+        click.echo(filled(suspect.sentence, rest="  "))
     alone = unchecked(readings)
     if alone:
         said = f"nothing checks {', '.join(alone)}"
-        click.echo(textwrap.fill(said, 79, subsequent_indent="  "), err=True)
+        click.echo(filled(said, rest="  "), err=True)
     if not found:
         click.echo(f"{len(readings) - len(alone)} readings agree")
     return 1 if found else 0

@@ -38,6 +38,7 @@ from hangpost.generators.survey.measured import Measured
 from hangpost.generators.survey.mistakes import Mistake, SurveyError
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
+from hangpost.generators.survey.units import Units
 
 Judge = Callable[[LeafDesign], tuple[Check, ...]]
 
@@ -66,6 +67,7 @@ def as_built(
     *,
     joint_tilt: float,
     file: str,
+    units: Units = "mm",
     judge: Judge | None = None,
 ) -> AsBuilt:
     """What was measured, held against one leaf as drawn; SurveyError for holes it has not.
@@ -125,6 +127,7 @@ def as_built(
         leaf_moved=leaf_moved,
         post_raised=raised,
         drawn=drawn,
+        units=units,
         now=now,
         works=works,
         remedies=tuple(remedies),

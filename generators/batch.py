@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from hangpost.generators.pack import Pack
     from hangpost.generators.survey.reading import Survey
     from hangpost.generators.survey.shop import Shop
+    from hangpost.generators.survey.units import Units
 
 FINISHED: Final = "finished.jsonl"
 Engine = Callable[[Iterable[Order]], Iterator[Outcome]]
@@ -162,10 +163,10 @@ def _done(order: Order) -> Done:
     shop = Shop() if order.shop is None else shop_from_bytes(order.shop)
     if order.pack is None:
         design, checks = _judged(survey, shop)
-        return (*_told(checks), _rows(design, checks), None)
+        return (*_told(checks, survey.site.units), _rows(design, checks), None)
     pack = _built(order, survey, shop)
     return (
-        *_told(pack.checks),
+        *_told(pack.checks, survey.site.units),
         _rows(pack.design, pack.checks),
         pack.files if order.bring else None,
     )
@@ -202,17 +203,16 @@ def _judged(survey: "Survey", shop: "Shop") -> "tuple[Design, tuple[Check, ...]]
     return design, reckoned(design)
 
 
-def _told(checks: "Sequence[Check]") -> tuple[Status, str]:
+def _told(checks: "Sequence[Check]", units: "Units") -> tuple[Status, str]:
     """Status, and the failed check that is farthest over."""
     failed = [check for check in checks if check.status == "fail"]
     if not failed:
         return "pass", ""
+    from hangpost.generators.told import figures
+
     worst = max(failed, key=lambda check: check.utilisation)
     more = f" and {len(failed) - 1} more" if len(failed) > 1 else ""
-    wanted = "at least" if worst.at_least else "at most"
-    return "fail", (
-        f"{worst.what}: {worst.value:.4g} {worst.unit}, {wanted} {worst.limit:.4g}{more}"
-    )
+    return "fail", f"{worst.what}: {figures(worst, units)}{more}"
 
 
 def _rows(design: "Design", checks: "Sequence[Check]") -> list[Row]:

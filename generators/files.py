@@ -68,15 +68,12 @@ class Written:
         self.parts.setdefault(part.mark, {})[kind] = path
 
 
-def reckoned(design: Design, shelf: Shelf, stamp: Stamp, report: Report) -> Written:
+def reckoned(design: Design, shelf: Shelf, report: Report) -> Written:
     """What follows from the numbers of the design alone: no solid is needed."""
     written = Written()
-    report("drawing the templates", 0, 0)
-    _templates(design, stamp, written)
-    report("writing cut files and lists", 0, 0)
+    report("writing cut files", 0, 0)
     for part, quantity in design.parts:
         _cut_files(part, quantity, design.shop, shelf, written)
-    _lists(design, stamp, written)
     report("drawing the pivot maps", 0, 0)
     written.files.update(pivot_maps(design))
     return written
@@ -108,7 +105,11 @@ def built(
     report: Report,
     written: Written,
 ) -> None:
-    """What tells of the checks, and what shows or holds the solids."""
+    """What tells of the checks or must say if one fails, and what shows or holds the solids."""
+    report("writing lists", 0, 0)
+    _lists(design, stamp, written)
+    report("drawing the templates", 0, 0)
+    _templates(design, stamp, written)
     report("writing the calculation", 0, 0)
     _calculation(design, checks, stamp, written)
     report("drawing the installation", 0, 0)

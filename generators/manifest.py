@@ -167,6 +167,7 @@ def _template(template: Template, files: Sequence[TemplateFile]) -> Data:
                 "depth": hole.depth,
                 "slot_length": hole.slot_length,
                 "slot_angle": hole.slot_angle,
+                "last": hole.last,
             }
             for hole in template.holes
         ],

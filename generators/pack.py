@@ -4,7 +4,7 @@ survey -> pivots -> hardware -> swing and strength -> files -> report -> pack.js
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.metadata import version
 from typing import Any
 
@@ -61,9 +61,10 @@ def make(
     design = with_reasons(design, chosen)
     shelf.expect(errands(design))
     stamp = _stamp(survey, shop)
-    written = files.reckoned(design, shelf, stamp, report)
+    written = files.reckoned(design, shelf, report)
     files.drawn(design, shelf, stamp, report, written)
     checks, clearances = judged(design, shelf, report)
+    stamp = replace(stamp, failed=sum(check.status == "fail" for check in checks))
     files.built(design, checks, clearances, shelf, stamp, report, written)
     data = manifest.manifest(
         design,

@@ -11,6 +11,7 @@ from typing import Any, Final
 
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Template
+from hangpost.generators.judged import reckoned
 from hangpost.generators.judging.choose import choose
 from hangpost.generators.pack_json import read_json
 from hangpost.generators.pivots.gate import solve_gate
@@ -61,6 +62,7 @@ def _issue(data: Mapping[str, Any]) -> Issue:
         version=_words(data["hangpost"], 20),
         revision=_words(first["drawn"]["revision"], 120),
         units=units,
+        failed=sum(check["status"] == "fail" for check in data.get("checks", ())),
     )
     papers = tuple(str(paper["paper"]) for paper in first["papers"])
     if not templates or not papers or not all(paper in PAPERS for paper in papers):
@@ -115,5 +117,6 @@ def from_survey(survey: Survey, shop: Shop) -> Issue:
         record=survey.text,
         revision=shop.revision,
         units=shop.drawings.units,
+        failed=sum(check.status == "fail" for check in reckoned(design)),
     )
     return Issue(templates=templates, stamp=stamp, papers=tuple(shop.drawings.paper))

@@ -12,7 +12,8 @@ from hangpost.generators.drilled import Vector
 from hangpost.generators.pivots.mount import Mount, Row
 from hangpost.generators.pivots.rows import mm
 from hangpost.generators.remedies import AS_DRAWN
-from hangpost.generators.standing import told
+from hangpost.generators.survey.units import Units
+from hangpost.generators.told import told
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +33,7 @@ class AsBuilt:
     leaf_moved: Vector
     post_raised: float
     drawn: Mount
+    units: Units  # of the site, in which it is told
     now: Mount  # with the parts in hand; its rows say whether it works
     works: bool
     remedies: tuple[str, ...]
@@ -62,7 +64,7 @@ class AsBuilt:
         else:
             said.append("With the parts in hand as they stand it does not work.")
             said += [row.sentence for row in self.checks if not row.satisfied]
-            said += [f"{told(check)}." for check in self.failing]
+            said += [f"{told(check, self.units)}." for check in self.failing]
         return [*said, *self.remedies]
 
     def lengths(self, retracted: float) -> list[tuple[str, float, float]]:

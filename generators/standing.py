@@ -9,7 +9,6 @@ Right-hand plan frame, mm.
 
 from collections.abc import Sequence
 from dataclasses import replace
-from math import isfinite
 from typing import Final
 
 from hangpost.generators.checks import Check
@@ -103,16 +102,6 @@ def newly_failing(before: Sequence[Check], after: Sequence[Check]) -> tuple[Chec
     failed = {check.id for check in before if check.status == "fail"}
     new = [check for check in after if check.status == "fail" and check.id not in failed]
     return tuple(sorted(new, key=lambda check: -check.utilisation))
-
-
-def told(check: Check) -> str:
-    """A failing check in words, with its two figures."""
-    if not isfinite(check.value):  # "not judged": there are no figures
-        return check.what[:1].upper() + check.what[1:]
-    unit = f" {check.unit}" if check.unit else ""
-    least = "at least" if check.at_least else "at most"
-    what = check.what[:1].upper() + check.what[1:]
-    return f"{what}: {check.value:.4g}{unit}, and {least} {check.limit:.4g}{unit} is wanted"
 
 
 def to_blame(design: LeafDesign, failing: Sequence[Check]) -> dict[str, str]:

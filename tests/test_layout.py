@@ -29,9 +29,10 @@ INSIDE_GENERATORS: dict[str, set[str]] = {
     "strength": {"checks"},
     "pivots": {"survey", "strength"},
     "hardware": {"survey", "pivots", "strength", "checks"},
-    "judging": {"survey", "pivots", "strength", "hardware", "checks"},
+    "told": {"checks", "survey"},
+    "judging": {"survey", "pivots", "strength", "hardware", "checks", "told"},
     "clearance": {"survey", "pivots", "hardware", "checks"},
-    "writers": {"survey", "pivots", "hardware", "strength", "checks"},
+    "writers": {"survey", "pivots", "hardware", "strength", "checks", "told"},
     "assembly": {"hardware"},
     "report": {
         *("survey", "pivots", "hardware", "strength", "checks", "clearance", "writers"),

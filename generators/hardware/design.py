@@ -69,6 +69,7 @@ class Drilling:
     depth: float = 0.0  # 0: right through
     slot_length: float = 0.0  # what the part over it allows, for the drawing of its outline
     slot_angle: float = 0.0
+    last: bool = False  # drilled through the part over it, once that is set
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,6 +96,7 @@ class Template:
     facing: str = ""  # "yard side" or "road side"
     through: bool = False
     depth: float = 0.0  # thickness of what is drilled
+    tied: bool = False  # the part over it stands where the actuator says: the sheet of a leaf
 
     def mirrored(self) -> "Template":
         """The sheet for the other hand: u changes sign, words stay readable."""

@@ -107,7 +107,8 @@ class Fixing:
         )
 
     def drillings(self, diameter: float) -> tuple[Drilling, ...]:
-        """The holes to drill in the host."""
+        """The holes to drill in the host: round ones last, where the bracket can be set first."""
+        is_set = self.rides == "leaf" or any(hole.slot_length for _, hole in self.holes)
         return tuple(
             Drilling(
                 name=mark,
@@ -118,6 +119,7 @@ class Fixing:
                 depth=0.0 if self.is_through else self.fastener.length - self._over(hole),
                 slot_length=hole.slot_length,
                 slot_angle=hole.slot_angle,
+                last=is_set and not hole.slot_length,
             )
             for mark, hole in self.holes
         )

@@ -13,6 +13,7 @@ from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.hardware.pins import gap_for, pin, pin_list
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.survey.display import both
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.bends import allowance
@@ -38,6 +39,15 @@ class Bed:
 def nearest_rail(hung: HungLeaf, mount: Mount) -> float:
     """Height of the rail whose centre line is nearest to the pins."""
     return float(min(hung.leaf.rails, key=lambda height: (abs(height - mount.height), height)))
+
+
+def datum_words(line: str, off: float, mount: Mount, shop: Shop) -> str:
+    """What the mark at (0, 0) of a leaf's sheet is; `off`: the rail's line above the pins."""
+    units = shop.drawings.units
+    where = f"{both(mount.leaf_pivot[0], units)} along the leaf from the hinge axis"
+    if abs(off) < 0.05:
+        return f"{line}, {where}"
+    return f"{both(abs(off), units)} {'below' if off > 0 else 'above'} the {line}, {where}"
 
 
 def seat_frame(mount: Mount, seat_y: float) -> Frame:

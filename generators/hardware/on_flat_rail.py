@@ -13,6 +13,7 @@ from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.kit import Kit
 from hangpost.generators.hardware.leaf_channel import (
     Bed,
+    datum_words,
     leaf_channel,
     leaf_pin,
     nearest_rail,
@@ -116,7 +117,7 @@ def bracket_on_flat_rail(
             pinned,
         ),
         tools=fixing.sockets(shop, channel.reach),
-        templates=(_template(hung, channel, fixing, mount),),
+        templates=(_template(hung, shop, channel, fixing, mount),),
         bought=(*fixing.bought(shop), *sleeves, *pin_bought),
         fixings=(fixing,),
         reasons=(
@@ -163,20 +164,25 @@ def _spacers(
     return tuple(placed), tuple(sleeve(bolt, height) for _ in bores)
 
 
-def _template(hung: HungLeaf, channel: LobedChannel, fixing: Fixing, mount: Mount) -> Template:
+def _template(
+    hung: HungLeaf, shop: Shop, channel: LobedChannel, fixing: Fixing, mount: Mount
+) -> Template:
     left, bottom, right, top = channel.drawn().outline.bounds
-    half = float(hung.leaf.rail_height) / 2
+    half, off = float(hung.leaf.rail_height) / 2, nearest_rail(hung, mount) - mount.height
     return Template(
         id="leaf-face",
         part_id=channel.id,
         face="leaf, face towards the actuator",
-        datum=f"rail centre line, {mount.leaf_pivot[0]:.1f} mm along the leaf from the hinge axis",
+        datum=datum_words("rail's centre line", off, mount, shop),
         holes=fixing.drillings(fixing.fastener.diameter + 1.0),
-        outline=rectangle(left, max(bottom, -half), right, min(top, half), channel.corner),
+        outline=rectangle(
+            left, max(bottom, off - half), right, min(top, off + half), channel.corner
+        ),
         height=mount.height,
         left_side="latch side",
         right_side="hinge side",
         facing="actuator side",
+        tied=True,
         through=True,
         depth=float(hung.leaf.rail_depth),
     )

@@ -11,6 +11,7 @@ from hangpost.generators.hardware.design import Placed, Template
 from hangpost.generators.hardware.kit import Kit
 from hangpost.generators.hardware.leaf_channel import (
     Bed,
+    datum_words,
     leaf_channel,
     leaf_pin,
     nearest_rail,
@@ -88,7 +89,7 @@ def bracket_on_round_rail(
             pinned,
         ),
         tools=held.sockets(shop, channel.reach),
-        templates=(_template(channel, held, mount, outside),),
+        templates=(_template(channel, held, shop, mount, outside, off),),
         bought=(*held.bought(shop), *pin_bought),
         fixings=held.fixings,
         reasons=(
@@ -118,18 +119,21 @@ def _saddle(channel: LobedChannel, held: UBolted, outside: float, shop: Shop) ->
     )
 
 
-def _template(channel: LobedChannel, held: UBolted, mount: Mount, outside: float) -> Template:
+def _template(
+    channel: LobedChannel, held: UBolted, shop: Shop, mount: Mount, outside: float, off: float
+) -> Template:
     left, _, right, _ = channel.drawn().outline.bounds
     return Template(
         id="leaf-face",
         part_id=channel.id,
         face="leaf, round rail, line towards the actuator",
-        datum=f"rail's nearest line, {mount.leaf_pivot[0]:.1f} mm along it from the hinge axis",
+        datum=datum_words("rail's line nearest to you", off, mount, shop),
         holes=held.drillings(),
-        outline=rectangle(left, -outside / 4, right, outside / 4, 3.0),
+        outline=rectangle(left, off - outside / 4, right, off + outside / 4, 3.0),
         height=mount.height,
         left_side="latch side",
         right_side="hinge side",
         facing="actuator side",
+        tied=True,
         depth=held.drillings()[0].depth,
     )

@@ -13,6 +13,7 @@ from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.leaf_channel import (
     Bed,
+    datum_words,
     leaf_channel,
     leaf_pin,
     seat_frame,
@@ -88,7 +89,7 @@ def bracket_on_strongback(
             pinned,
         ),
         tools=(*fixing.sockets(shop, channel.reach), *rails.tools),
-        templates=_templates(hung, bar, held, mount, (low, high)),
+        templates=_templates(hung, shop, bar, held, mount, (low, high)),
         bought=(*fixing.bought(shop), *rails.bought, *pin_bought),
         fixings=(fixing, *rails.fixings),
         reasons=(
@@ -236,7 +237,12 @@ class _Held:
 
 
 def _templates(
-    hung: HungLeaf, bar: Strongback, held: _Held, mount: Mount, rails: tuple[float, float]
+    hung: HungLeaf,
+    shop: Shop,
+    bar: Strongback,
+    held: _Held,
+    mount: Mount,
+    rails: tuple[float, float],
 ) -> tuple[Template, ...]:
     """The sheet for both rails; round ones get the holes of the locking bolts only."""
     if held.is_round:
@@ -248,13 +254,14 @@ def _templates(
         id="leaf-face",
         part_id=bar.id,
         face="leaf, face towards the actuator, both rails",
-        datum=f"{mount.leaf_pivot[0]:.1f} mm along the leaf from the hinge axis, at pin height",
+        datum=datum_words("pin height", 0.0, mount, shop),
         holes=holes,
         outline=bar.outline,
         height=mount.height,
         left_side="latch side",
         right_side="hinge side",
         facing="actuator side",
+        tied=True,
         through=not held.is_round,
         depth=holes[0].depth if held.is_round else float(hung.leaf.rail_depth),
     )

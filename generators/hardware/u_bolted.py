@@ -107,7 +107,9 @@ class UBolted:
         depth = (self.wall or UNKNOWN_WALL) + INTO
         diameter = round(0.85 * self.bolt.diameter, 1)  # to tap; coarse threads
         return tuple(
-            Drilling(name=mark, u=h.u, v=h.v, diameter=diameter, pilot=PUNCH, depth=depth)
+            Drilling(
+                name=mark, u=h.u, v=h.v, diameter=diameter, pilot=PUNCH, depth=depth, last=True
+            )
             for mark, h in self.locks
         )
 

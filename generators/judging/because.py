@@ -13,6 +13,8 @@ from hangpost.generators.hardware.u_bolted import u_size
 from hangpost.generators.judging.stock import Stock
 from hangpost.generators.judging.trials import Job, Tried, search
 from hangpost.generators.survey.display import both
+from hangpost.generators.survey.units import Units
+from hangpost.generators.told import figure, figures
 
 
 def said(job: Job, picks: Picks, end: str) -> str:
@@ -35,17 +37,18 @@ def said(job: Job, picks: Picks, end: str) -> str:
     )
 
 
-def failing(check: Check) -> str:
+def failing(check: Check, units: Units) -> str:
     """A failing check in words: what, and by how much."""
     name = check.id.split(": ", 1)[1]
     if not isfinite(check.utilisation):
         return f"{name} has nothing to hold with"
     if check.unit in {"mm", ""} and check.at_least:
-        return f"{name} is {check.value:.1f} {check.unit} and wants {check.limit:.1f} {check.unit}"
+        value, limit = (figure(v, check.unit, units) for v in (check.value, check.limit))
+        return f"{name} is {value} and wants {limit}"
     over = f"{name} is {100 * (check.utilisation - 1):.0f} % over"
     if not check.unit:
         return over
-    return f"{over} ({check.value:.4g} {check.unit}, at most {check.limit:.4g})"
+    return f"{over} ({figures(check, units)})"
 
 
 def why(
@@ -55,7 +58,7 @@ def why(
 
     `limits` are the words that the stock was narrowed with.
     """
-    where = f"{end} bracket"
+    where, units = f"{end} bracket", job.shop.drawings.units
     of = " and ".join(f'"{words}"' for words in limits)
     if best.refused:
         made = said(job, best.picks, end)
@@ -69,7 +72,7 @@ def why(
         asked = f"Nothing of the stock {of}" if of else "No stock"
         yield (
             f"{asked} makes the {where} pass every check ({len(tried)} tried); the strongest is "
-            f"{made}: {failing(best.worst)}."
+            f"{made}: {failing(best.worst, units)}."
         )
         return
     lighter = [one for one in tried if not one.passed and one.mass < best.mass]
@@ -82,7 +85,7 @@ def why(
         assert last.worst is not None
         sentence += (
             f" The next lighter, {said(job, last.picks, end)} ({last.mass:.2f} kg), fails: "
-            f"{failing(last.worst)}."
+            f"{failing(last.worst, units)}."
         )
     yield sentence
 
@@ -96,7 +99,8 @@ def what_would_help(job: Job, end: str, best: Tried, stock: Stock, whole: Stock)
             yield f"With the whole stock {made} would do for the {end} bracket."
             return
         if other.worst is not None:
-            yield f"The whole stock does not do either: with it {failing(other.worst)}."
+            units = job.shop.drawings.units
+            yield f"The whole stock does not do either: with it {failing(other.worst, units)}."
     if best.worst is None:
         return
     yield from (help_ for test, help_ in HELP if test(best.worst))

@@ -159,4 +159,5 @@ def peak(values: Floats) -> tuple[int, int]:
 
 
 def _figure(value: float) -> str:
-    return f"{value:.4g}"
+    """Four figures and no exponent, as the rest of the working has it."""
+    return f"{value:.0f}" if abs(value) >= 1000.0 else f"{value:.4g}"

@@ -13,7 +13,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from hangpost.generators.survey.display import inches
+from hangpost.generators.survey.display import inches, quantity
 from hangpost.generators.survey.units import Units
 
 PLACES = 6  # decimals of pack.json
@@ -37,6 +37,18 @@ class Figures:
         """The number at a path; to four figures unless `places` says how many decimals."""
         return self._written(path, lambda value: shown(value, places))
 
+    def spoken(self, path: str, beside: str, unit: str) -> Markup:
+        """A value of a check in the unit people speak of, N m or lbf ft for N mm; `data-unit` says.
+
+        `beside` is the path of the number it is held against, which gets the same unit.
+        """
+        other = float(self.at(beside) or 0.0)
+        name = quantity(float(self.at(path) or 0.0), unit, self.units, other)[1]
+        number = self._written(
+            path, lambda value: _typeset(quantity(value, unit, self.units, other)[0]), name
+        )
+        return Markup("{}&nbsp;{}").format(number, name) if name else number
+
     def angle(self, path: str) -> Markup:
         """An opening angle, whichever way the leaf swings."""
         return Markup("{}&deg;").format(self._written(path, lambda value: shown(abs(value), 1)))
@@ -45,12 +57,15 @@ class Figures:
         """A share as a percentage, never rounded up to all or down to nothing."""
         return Markup("{}&nbsp;%").format(self._written(path, _percent))
 
-    def _written(self, path: str, form: Callable[[float], str]) -> Markup:
+    def _written(self, path: str, form: Callable[[float], str], unit: str = "") -> Markup:
         value = self.at(path)
         if value is None or not isfinite(value):
             return Markup('<data value="" data-at="{}">&ndash;</data>').format(path)
         exact = json.dumps(round(float(value), PLACES) + 0.0)
-        return Markup('<data value="{}" data-at="{}">{}</data>').format(exact, path, form(value))
+        told = Markup(' data-unit="{}"').format(unit) if unit else ""
+        return Markup('<data value="{}" data-at="{}"{}>{}</data>').format(
+            exact, path, told, form(value)
+        )
 
     def length(self, path: str, places: int = 1) -> Markup:
         """A length in mm and in inches, the person's own unit first."""
@@ -76,4 +91,8 @@ def shown(value: float, places: int | None = None) -> str:
     text = f"{value:.{places}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
+    return _typeset(text)
+
+
+def _typeset(text: str) -> str:
     return text.replace("-", "\u2212") if text != "-0" else "0"

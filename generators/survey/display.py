@@ -6,10 +6,19 @@ out, with the error the rounding made, so that nobody takes 5 1/2 in for the who
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import copysign, isfinite
+from math import copysign, floor, isfinite, log10
 from typing import Final
 
-from hangpost.generators.survey.units import BARE, FACTORS, INCH, Kind, Units
+from hangpost.generators.survey.units import (
+    BARE,
+    FACTORS,
+    FOOT,
+    INCH,
+    POUND,
+    POUND_FORCE,
+    Kind,
+    Units,
+)
 
 TAPE: Final = 16  # the finest mark on a common tape, in parts of an inch
 
@@ -63,7 +72,10 @@ def plain(value: float, *, places: int = 2) -> str:
 
 def both(length: float, units: Units, *, parts: int = TAPE) -> str:
     """Return a length in the person's unit with the other in brackets."""
-    inch, metric = f"{inches(length, parts=parts).text} in", f"{millimetres(length)} mm"
+    near = inches(length, parts=parts).text
+    if near == "0" and abs(length) >= 0.05:  # less than half a part is not nothing
+        near = plain(length / INCH, places=3)
+    inch, metric = f"{near} in", f"{millimetres(length)} mm"
     return f"{inch} ({metric})" if units == "in" else f"{metric} ({inch})"
 
 
@@ -77,3 +89,42 @@ def say(value: float, kind: Kind, units: Units) -> str:
     else:
         text = plain(number, places=3)
     return f"{text} {unit}".strip()
+
+
+# What a check is reckoned in, and what people speak of: (from this value on, factor, name).
+_SPOKEN: Final[dict[Units, dict[str, tuple[tuple[float, float, str], ...]]]] = {
+    "mm": {
+        "N": ((0.0, 1.0, "N"), (10_000.0, 1e-3, "kN")),
+        "N mm": ((0.0, 1e-3, "N m"), (10_000_000.0, 1e-6, "kN m")),
+    },
+    "in": {
+        "mm": ((0.0, 1 / INCH, "in"),),
+        "mm/s": ((0.0, 1 / INCH, "in/s"),),
+        "mm3": ((0.0, 1 / INCH**3, "in3"),),
+        "kg": ((0.0, 1 / POUND, "lb"),),
+        "N": ((0.0, 1 / POUND_FORCE, "lbf"),),
+        "N mm": ((0.0, 1 / (POUND_FORCE * FOOT), "lbf ft"),),
+        "N/mm": ((0.0, INCH / POUND_FORCE, "lbf/in"),),
+        "N mm/mm": ((0.0, 1 / POUND_FORCE, "lbf in/in"),),
+        "MPa": ((0.0, INCH**2 / POUND_FORCE, "psi"), (10.0, INCH**2 / POUND_FORCE / 1e3, "ksi")),
+    },
+}
+
+
+def quantity(value: float, unit: str, units: Units, beside: float = 0.0) -> tuple[str, str]:
+    """Return number and unit of what was reckoned in `unit`, as people who use `units` say it.
+
+    Four figures, never an exponent; the unit also suits the number that it stands `beside`.
+    """
+    factor, name = 1.0, unit
+    for start, by, called in _SPOKEN[units].get(unit, ()):
+        if max(abs(value), abs(beside)) >= start:
+            factor, name = by, called
+    return four_figures(value * factor), name
+
+
+def four_figures(value: float) -> str:
+    """Return a number to four figures, whole ones in full, trailing zeros cut."""
+    if not value or not isfinite(value):
+        return plain(value) if isfinite(value) else str(value)
+    return plain(value, places=min(max(3 - floor(log10(abs(value))), 0), 6))

@@ -134,6 +134,7 @@ class ListedDrilling(Record):
     name: str
     at: Flat2
     diameter: Size
+    depth: Number = 0.0
 
 
 class ListedTemplate(Record):

@@ -103,6 +103,10 @@ def _place_faults(
         if at is None:
             yield f"page {number}: there is no hole {mark.hole}"
             continue
+        if holes[mark.hole if mark.hole in holes else mark.hole[:-1]].depth and (
+            page.kind == "exit" or mark.hole not in holes
+        ):
+            yield f"page {number}: hole {mark.hole} does not go through and has no exit"
         if mark.diameter != holes[mark.hole if mark.hole in holes else mark.hole[:-1]].diameter:
             yield f"page {number}: hole {mark.hole} has another diameter than in the template"
         u, v = (mark.y, -mark.x) if page.turned else (mark.x, mark.y)  # as the face counts
@@ -135,7 +139,17 @@ def _number_faults(file: PdfFile, template: ListedTemplate) -> Iterator[str]:
     """Whether the rows of the hole table are printed, so that a tape can overrule the paper."""
     words = " ".join(" ".join(page.text.split()) for page in file.pages)
     for hole in template.holes:
-        right, up = (f"{plain(at)} ({inches(at, parts=64).text})" for at in hole.at)
-        row = f"{hole.name} {right} {up} {plain(hole.diameter)} "
-        if row not in words:
-            yield f"the row of hole {hole.name} in the table is not {row.strip()!r}"
+        rows = [_row(hole, inch=inch) for inch in (True, False)]  # the shop's unit stands first
+        if not any(row in words for row in rows):
+            yield f"the row of hole {hole.name} in the table is not {rows[1].strip()!r}"
+
+
+def _row(hole: ListedDrilling, *, inch: bool) -> str:
+    """The start of a hole's row: its name, where it lies, its drill."""
+    metric = [plain(value) for value in (*hole.at, hole.diameter)]
+    near = [inches(value, parts=64) for value in (*hole.at, hole.diameter)]
+    if not inch:
+        right, up = (f"{a} ({b.text})" for a, b in zip(metric[:2], near[:2], strict=True))
+        return f"{hole.name} {right} {up} {metric[2]} "
+    right, up = (f"{b.text} ({a})" for a, b in zip(metric[:2], near[:2], strict=True))
+    return f"{hole.name} {right} {up} {near[2].text} ({near[2].error:+.2f}) {metric[2]} "

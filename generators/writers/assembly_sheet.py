@@ -108,7 +108,7 @@ def _closed(plan: Plan, scale: float, units: Units) -> Block:
     post_out = side[0] - 7.0 * plan.side
     leaf_out = side[1] + 7.0 * plan.side
     towards: Literal[-1, 1] = -1 if plan.side > 0 else 1
-    setback, standoff = (length_words(c, units) for c in (mount.setback, mount.standoff))
+    setback, standoff = (length_words(c, units) for c in (abs(mount.setback), mount.standoff))
     along, off = (length_words(c, units) for c in mount.leaf_pivot)
     items += [
         fitted(axis, (px, py), (0.0, top + 7.0), setback, 0.0, towards),
@@ -205,7 +205,12 @@ def _numbers(leaf: LeafDesign, units: Units) -> Table:
     mount = leaf.mount
     rows = (
         ("pin height above ground", length_words(leaf.problem.height, units)),
-        ("post pivot, behind the hinge axis", length_words(mount.setback, units)),
+        (
+            "post pivot, behind the hinge axis"
+            if mount.setback >= 0
+            else "post pivot, past it towards the latch",
+            length_words(abs(mount.setback), units),
+        ),
         ("post pivot, towards the actuator", length_words(mount.standoff, units)),
         ("leaf pivot, along the leaf", length_words(mount.leaf_pivot[0], units)),
         ("leaf pivot, off the axis line", length_words(mount.leaf_pivot[1], units)),

@@ -1,8 +1,7 @@
 """The calculation sheet: sketch, loads, then every check with its numbers put in, worst first.
 
 For whoever has to look over the strength of a bracket: the formula with the numbers in it, the
-result, the limit and the clause it comes from. Frame: mm on the paper, upright. Units on the
-sheet: N, mm, MPa, as the clauses are reckoned in.
+result, the limit and the clause it comes from. Frame: mm on the paper, upright.
 """
 
 from collections.abc import Sequence
@@ -14,9 +13,12 @@ from hangpost.generators.hardware.design import Design, LeafDesign
 from hangpost.generators.strength.tables import table
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
+from hangpost.generators.survey.units import Units
+from hangpost.generators.told import figure, figures
 from hangpost.generators.writers.block import Block
 from hangpost.generators.writers.cautions import cautions
 from hangpost.generators.writers.ink import Circle, Text, arrow, frame, line
+from hangpost.generators.writers.layout import moved
 from hangpost.generators.writers.paper import PAPERS, TRUE
 from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.generators.writers.stamp import FOOT, Stamp, numbered
@@ -34,6 +36,10 @@ INTRODUCTION = (
     "and a competent person decide. Footing, soil, rot, hinges and the leaf but for its rail are "
     "outside. "
     "Prying is left out beyond the tilting of a seat about its edge."
+)
+UNITS = (
+    "The workings are in N, mm and MPa, moments in N mm, as the clauses are reckoned in. 1 N m is "
+    "1000 N mm and 0.738 lbf ft; 1 kN is 1000 N and 225 lbf; 1 MPa is 145 psi."
 )
 
 
@@ -76,6 +82,7 @@ def calculation_sheets(
     press.heading("Calculation")
     press.words(INTRODUCTION)
     press.words(from_memory())
+    press.words(UNITS)
     for caution in cautions("installing"):
         press.words(f"{caution.id}  {caution.text}", size=1.9)
     for leaf, hung, cases in zip(design.leaves, design.site.leaves, loads, strict=True):
@@ -91,7 +98,7 @@ def calculation_sheets(
     for check in told:
         press.check(check)
     rest = sorted((c for c in judged if not _has_formula(c)), key=_worst_first)
-    press.table(_rest_table(rest))
+    press.table(_rest_table(rest, stamp.units))
     return press.done()
 
 
@@ -125,15 +132,16 @@ def _load_table(cases: Sequence[LoadRow]) -> Table:
     )
 
 
-def _rest_table(checks: Sequence[Check]) -> Table:
+def _rest_table(checks: Sequence[Check], units: Units) -> Table:
     return Table(
         title="Sizes held against the rules of making and buying",
         head=("check", "value", "limit", "status", "by", "source"),
         rows=tuple(
             (
                 check.id,
-                f"{check.value:.4g} {check.unit}",
-                f"{'at least' if check.at_least else 'at most'} {check.limit:.4g} {check.unit}",
+                figure(check.value, check.unit, units),
+                f"{'at least' if check.at_least else 'at most'} "
+                f"{figure(check.limit, check.unit, units)}",
                 check.status,
                 check.working,
                 check.source,
@@ -145,14 +153,13 @@ def _rest_table(checks: Sequence[Check]) -> Table:
     )
 
 
-def result_words(check: Check) -> str:
-    """The result of a check in one line."""
-    sense = "at least" if check.at_least else "at most"
+def result_words(check: Check, units: Units) -> str:
+    """The result of a check in one line; the working is in N, mm and MPa."""
     used = f"{100 * check.utilisation:.0f} %" if isfinite(check.utilisation) else "no capacity"
-    return (
-        f"{check.value:.5g} {check.unit}, {sense} {check.limit:.5g} {check.unit}: {used} used, "
-        f"{check.status.upper()}"
-    ).replace(" ,", ",")
+    said = figures(check, "mm")
+    if units == "in" and check.unit:
+        said = f"{said} [{figures(check, 'in')}]"
+    return f"{said}: {used} used, {check.status.upper()}"
 
 
 def sketch(leaf: LeafDesign, hung: HungLeaf, wide: float) -> Block:
@@ -232,9 +239,13 @@ class _Press:
         """One check: its name, what it is about, the numbers, the result, the source."""
         left = self._field[0]
         name = check.id.split(": ", 1)[-1]
-        found: list[Item] = [Text((left, -2.6), name, 2.5, bold=True)]
-        found.append(Text((self._field[2], -2.6), result_words(check), 2.2, "right", bold=True))
+        name_line = Text((left, -2.6), name, 2.5, bold=True)
+        words = result_words(check, self._stamp.units)
+        result = Text((self._field[2], -2.6), words, 2.2, "right", bold=True)
         y = -4.0
+        if name_line.box[2] > result.box[0] - 8.0:  # no room beside the name
+            result, y = moved(result, (0.0, -3.4)), -7.4
+        found: list[Item] = [name_line, result]
         for words in (check.what, check.working, f"source: {check.source}"):
             lines, tall = paragraph(words, (left + 4.0, y), self.wide - 4.0, 2.1)
             found += lines

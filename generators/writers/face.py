@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from hangpost.generators.hardware.design import Template
-from hangpost.generators.survey.display import both, plain
+from hangpost.generators.survey.display import both
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.fonts import CAPITAL
 from hangpost.generators.writers.hole_marks import Mark
@@ -22,14 +22,22 @@ _OTHER_SIDE: Final = {
     "actuator side": "away from the actuator",
 }
 _NOTE: Final = 2.1
+TIE: Final = (
+    "Best: tie the actuator first and drill where the bracket then stands. Drilled from this "
+    "paper, slide the bracket in its slots to the length pin to pin (installation sheet)."
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """A word that goes with a line: set around the origin, and the spots where it may stand."""
+    """A word that goes with a line: set around the origin, and the spots where it may stand.
+
+    `short` stands there instead where there is no room for all of it.
+    """
 
     text: Text
     spots: tuple[Point, ...]
+    short: "Note | None" = None
 
     @classmethod
     def along(cls, words: str, start: Point, end: Point, *, beyond: bool = False) -> "Note":
@@ -52,6 +60,7 @@ class Face:
     """One face drawn in its own frame: `lines` may be cut at a sheet's edge, the rest may not."""
 
     template: Template
+    units: Units  # the shop's, which stand first
     kind: Kind
     title: str
     facing: str
@@ -65,24 +74,49 @@ class Face:
 
 def flat_face(template: Template, units: Units) -> Face:
     """The face as one looks at it before a hole is drilled."""
-    remarks = [level(template, units)]
-    if template.through:
+    remarks = [level(template, units), *order(template)]
+    if template.tied and not all(h.last for h in template.holes):
+        remarks.append(TIE)
+    if template.through and template.holes:
         remarks.append("Drill from this face and from the exit face; the holes meet in the middle.")
     return _drawn(template, "entry", template.face, template.facing, tuple(remarks), units)
 
 
 def exit_face(template: Template, units: Units) -> Face:
-    """The opposite face as one looks at it: holes mirrored, lettering not."""
-    behind = replace(template.mirrored(), through=True)
-    title = f"opposite face - {template.face}"
+    """The opposite face as one looks at it: holes mirrored, blind ones left out, lettering not."""
+    back = template.mirrored()
+    behind = replace(back, through=True, holes=tuple(h for h in back.holes if not h.depth))
+    host = template.face.split(", face ")[0]
     other = f"away from {template.facing}".replace(" side", "")
-    facing = _OTHER_SIDE.get(template.facing, other)
+    facing = _OTHER_SIDE.get(template.facing, other) if template.facing else ""
     remarks = (
         level(template, units),
-        f"EXIT FACE, {plain(template.depth)} mm behind: the pattern is mirrored, left and right "
-        "are as you stand.",
+        *order(behind),
+        f"EXIT FACE, {both(template.depth, units)} behind the other: the pattern is mirrored, left "
+        "and right are as you stand.",
     )
-    return _drawn(behind, "exit", title, facing if template.facing else "", remarks, units)
+    return _drawn(behind, "exit", f"{host}: EXIT FACE", facing, remarks, units)
+
+
+def order(template: Template) -> tuple[str, ...]:
+    """In what order the holes are drilled, and what must not be cut."""
+    first, last = (_names(template, last=last) for last in (False, True))
+    slots = any(h.slot_length for h in template.holes)
+    found: list[str] = []
+    if template.tied and last and not first:
+        found.append(
+            f"Tie the actuator and clamp the bracket first, then drill {last} through it; these "
+            "marks only show where that will be."
+        )
+    elif last:
+        found.append(f"Drill {first} first; {last} last, through the part, once that is set.")
+    if slots:
+        found.append("Dashed: slots of the part that goes on top. Do not cut them here.")
+    return tuple(found)
+
+
+def _names(template: Template, *, last: bool) -> str:
+    return ", ".join(h.name for h in template.holes if h.last is last)
 
 
 def level(template: Template, units: Units) -> str:
@@ -122,7 +156,9 @@ def _drawn(
     notes = [
         Note.along(words, (u, bottom), (u, top), beyond=u > middle) for u, words in named.items()
     ]
-    notes.append(Note.along(level_words(template, units), (left, 0.0), (right, 0.0)))
+    short = Note.along("level line", (left, 0.0), (right, 0.0))
+    whole = Note.along(level_words(template, units), (left, 0.0), (right, 0.0))
+    notes.append(replace(whole, short=short))
     steps = range(int((right - left) / 2), 0, -3)  # a sheet that shows less finds its own place
     if template.left_side:
         said = Text((0.0, 0.0), f"\u2190 {template.left_side}", 3.0, bold=True)
@@ -134,6 +170,7 @@ def _drawn(
         notes.append(Note(said, tuple((u, top + 1.2) for u in spots)))
     return Face(
         template=template,
+        units=units,
         kind=kind,
         title=title,
         facing=facing,

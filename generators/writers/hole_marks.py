@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from hangpost.generators.hardware.design import Drilling
-from hangpost.generators.survey.display import inches, plain
+from hangpost.generators.survey.display import both, inches, plain
+from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.ink import Circle, Text, line, outline
 from hangpost.generators.writers.layout import first_free, moved
 from hangpost.generators.writers.sheet import Item
@@ -18,6 +19,8 @@ from hangpost.parts.loop import Box, Point, slot
 LEAST_ARM: Final = 6.0  # half a hair line; the whole crosses more than 10 mm
 DOT: Final = 0.6  # diameter of the centre dot, well under 1 mm
 PARTS: Final = 64  # drills in the inch system come in sixty-fourths
+LINED: Final = 4.0  # house: how far holes may be out of line on a leaning post and still be a row
+LAST: Final = "drill LAST"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,16 +56,23 @@ class Mark:
             found.append(outline(opening, "hidden"))
         return tuple(found)
 
-    def label(self, taken: Sequence[Item], field: Box) -> tuple[Text, ...]:
+    def label(self, taken: Sequence[Item], field: Box, units: Units) -> tuple[Text, ...]:
         """Name and drills, beside the mark and flush with it on either side."""
         hole, (x, y) = self.hole, self.at
         r = hole.diameter / 2 + 1.6
-        words = [drill_words("", hole.diameter)]
+        words = [drill(hole.diameter, units)]
         if hole.pilot:
-            words.append(drill_words("pilot", hole.pilot))
+            words.append(f"pilot {drill(hole.pilot, units)}")
+        if hole.depth:
+            words.append(f"{both(hole.depth, units)} deep")
+        if hole.last:
+            words.append(LAST)
         texts = (
             Text((0.0, 0.0), hole.name, 3.6, bold=True),
-            *(Text((0.0, -3.0 - 2.7 * k), said, 2.0) for k, said in enumerate(words)),
+            *(
+                Text((0.0, -3.0 - 2.7 * k), said, 2.0, bold=said == LAST)
+                for k, said in enumerate(words)
+            ),
         )
         wide = max(t.width for t in texts)
         low = -texts[-1].at[1]
@@ -80,7 +90,7 @@ class Mark:
         spots += [(x + dx, y + dy) for dx in (slotted, -slotted - wide) for dy in (8.0, -8.0)]
         spots += [
             (x + side * (far + aside) - (wide if side < 0 else 0.0), y + level)
-            for aside in (4.0, 8.0, 12.0, 16.0, 20.0)
+            for aside in range(4, 61, 4)
             for side in (1.0, -1.0)
             for level in (1.0, low + 1.2, -4.4)
         ]
@@ -94,43 +104,56 @@ def _flush(texts: Sequence[Text], spot: Point, x: float, wide: float) -> tuple[T
     return tuple(moved(replace(t, anchor="right"), (spot[0] + wide, spot[1])) for t in texts)
 
 
-def drill_words(what: str, diameter: float) -> str:
-    """A drill in mm and in the nearest fraction; in brackets how much larger that is, in mm."""
-    near = inches(diameter, parts=PARTS)
-    said = f"{what} Ø{plain(diameter)} = {near.text} in ({near.error:+.2f})"
-    return said.strip()
+def drill(diameter: float, units: Units) -> str:
+    """A drill in mm and in the nearest fraction, the shop's unit first."""
+    metric, inch = f"Ø{plain(diameter)} mm", f"{inches(diameter, parts=PARTS).text} in"
+    return f"{inch} = {metric}" if units == "in" else f"{metric} = {inch}"
 
 
-def hole_table(holes: Sequence[Drilling], origin: str) -> Table:
-    """Every hole: where it lies and what drill it wants."""
+def drill_words(what: str, diameter: float, units: Units) -> str:
+    """A drill in both units; in brackets how much larger the fraction is."""
+    return f"{what} {drill(diameter, units)} ({inches(diameter, parts=PARTS).error:+.2f} mm)"
+
+
+def hole_table(holes: Sequence[Drilling], origin: str, units: Units) -> Table:
+    """Every hole: where it lies, what drill it wants and, where that matters, when."""
+    turns = any(h.last for h in holes)
+    inch = units == "in"
     rows = []
     for h in holes:
-        near, pilot = inches(h.diameter, parts=PARTS), inches(h.pilot, parts=PARTS)
-        rows.append(
-            (
-                h.name,
-                _with_inches(h.u),
-                _with_inches(h.v),
-                plain(h.diameter),
-                f"{near.text} ({near.error:+.2f})",
-                plain(h.pilot) if h.pilot else "none",
-                f"{pilot.text} ({pilot.error:+.2f})" if h.pilot else "",
-                _with_inches(h.depth) if h.depth else "through",
-            )
-        )
+        drills = [d for size in (h.diameter, h.pilot) for d in _drills(size, inch=inch)]
+        deep = both(h.depth, units, parts=PARTS) if h.depth else "through"
+        when = (("last" if h.last else "first"),) if turns else ()
+        rows.append((h.name, _at(h.u, inch=inch), _at(h.v, inch=inch), *drills, deep, *when))
+    ours, other = ("in", "mm") if inch else ("mm", "in")
     return Table(
-        title=f"Holes, mm (in) from {origin}; drills: nearest fraction, and how much larger in mm",
-        head=("hole", "right", "up", "drill", "in", "pilot", "in", "depth"),
+        title=f"Holes, {ours} ({other}) from {origin}; brackets at the drills: how much larger the "
+        "fraction is, mm",
+        head=(
+            *("hole", "right (-: left)", "up (-: down)"),
+            *(f"{what} {unit}" for what in ("drill", "pilot") for unit in (ours, other)),
+            *("depth", "when")[: 2 if turns else 1],
+        ),
         rows=tuple(rows),
-        align=("centre", "right", "right", "right", "left", "right", "left", "right"),
+        align=("centre", *(("right",) * 6), "right", *(("left",) if turns else ())),
     )
 
 
-def _with_inches(value: float) -> str:
-    return f"{plain(value)} ({inches(value, parts=PARTS).text})"
+def _drills(diameter: float, *, inch: bool) -> tuple[str, str]:
+    """A drill in the shop's unit and in the other."""
+    if not diameter:
+        return "none", ""
+    near = inches(diameter, parts=PARTS)
+    both_ = plain(diameter), f"{near.text} ({near.error:+.2f})"
+    return (both_[1], both_[0]) if inch else both_
 
 
-def distance_table(marks: Sequence[tuple[str, Point]], words: str) -> Table:
+def _at(value: float, *, inch: bool) -> str:
+    metric, near = plain(value), inches(value, parts=PARTS).text
+    return f"{near} ({metric})" if inch else f"{metric} ({near})"
+
+
+def distance_table(marks: Sequence[tuple[str, Point]], words: str, units: Units) -> Table:
     """True distances between holes, so that a tape can overrule the paper."""
     pairs = [
         (a, b, ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5)
@@ -142,20 +165,23 @@ def distance_table(marks: Sequence[tuple[str, Point]], words: str) -> Table:
         chosen = [p for p in pairs if _neighbours(at, p[0], p[1])]
         longest = sorted(pairs, key=lambda p: -p[2])[:2]
         pairs = [p for p in pairs if p in chosen or p in longest]
-    rows = tuple((f"{a} - {b}", plain(d), inches(d, parts=PARTS).text) for a, b, d in pairs)
+    way = -1 if units == "in" else 1
+    rows = tuple(
+        (f"{a} - {b}", *(plain(d), inches(d, parts=PARTS).text)[::way]) for a, b, d in pairs
+    )
     return Table(
         title=words,
-        head=("centres", "mm", "in"),
+        head=("centres", *("mm", "in")[::way]),
         rows=rows,
         align=("centre", "right", "right"),
     )
 
 
 def _neighbours(at: dict[str, Point], a: str, b: str) -> bool:
-    """Whether two holes stand in one row or column with none between them."""
+    """Whether two holes stand in one row or column, near enough, with none between them."""
     for axis in (0, 1):
-        if abs(at[a][axis] - at[b][axis]) < 1e-6:
+        if abs(at[a][axis] - at[b][axis]) < LINED:
             low, high = sorted((at[a][1 - axis], at[b][1 - axis]))
-            line = [p[1 - axis] for p in at.values() if abs(p[axis] - at[a][axis]) < 1e-6]
-            return not any(low < v < high for v in line)
+            row = [p[1 - axis] for p in at.values() if abs(p[axis] - at[a][axis]) < LINED]
+            return not any(low < v < high for v in row)
     return False

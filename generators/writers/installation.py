@@ -9,19 +9,19 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from hangpost.generators.hardware.design import Design
-from hangpost.generators.survey.display import plain
+from hangpost.generators.survey.display import both, plain
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.block import Block
 from hangpost.generators.writers.cautions import CAUTIONS
 from hangpost.generators.writers.drawing_tables import inspection_table
-from hangpost.generators.writers.ink import Text, line, together
+from hangpost.generators.writers.ink import Text, frame, line, together
 from hangpost.generators.writers.installation_steps import Step, steps
 from hangpost.generators.writers.paper import PAPERS, TRUE
 from hangpost.generators.writers.sheet import Item, Sheet
-from hangpost.generators.writers.shop_words import length_words
+from hangpost.generators.writers.shop_words import unit_note
 from hangpost.generators.writers.stamp import FOOT, Stamp, numbered
-from hangpost.generators.writers.table import Table, paragraph, shelved
+from hangpost.generators.writers.table import Table, fitting_size, paragraph, shelved
 from hangpost.generators.writers.views import Look
 
 CLOSEST: Final = 14  # pairs that are listed; pack.json has them all
@@ -29,12 +29,18 @@ PICTURE: Final = 82.0  # width kept for pictures
 SIZE: Final = 2.5
 RECHECKS: Final = ("1 week", "1 month", "1 year", "")
 TROUBLE: Final = (
-    ("a check bar is off", "do not drill; issue the sheets again with --printed"),
+    (
+        "a check bar is off",
+        "do not drill; have the sheets made for this printer: hangpost templates --printed",
+    ),
     (
         "hinge axis to post face is not as surveyed",
         "stop; put the true size in the site file and build again",
     ),
-    ("holes came out more than 3 mm off", "measure where they are; solve again with [fixed]"),
+    (
+        "holes came out more than 3 mm off",
+        "measure how far each is off its mark; hangpost asbuilt tells what still serves",
+    ),
     (
         "pin to pin does not reach at closed",
         "slots of the post bracket first, then move the leaf bracket",
@@ -69,6 +75,8 @@ def installation_sheets(
     """The whole installation sheet of a gate."""
     press = _Press(stamp, design.shop)
     press.heading(f"Installation: {design.site.job}")
+    if stamp.warning:
+        press.warning(f"{stamp.warning}. See report.html or pack.json first.")
     press.cautions()
     for leaf, hung in zip(design.leaves, design.site.leaves, strict=True):
         if leaf.name:
@@ -78,7 +86,10 @@ def installation_sheets(
     if gaps:
         press.table(_gap_table(gaps, stamp.units))
     cards = [
-        replace(inspection_table(part, design.shop, stamp.units), title=f"First piece: {part.mark}")
+        replace(
+            inspection_table(part, design.shop, stamp.units),
+            title=f"First piece: {part.mark}, {unit_note(stamp.units)}",
+        )
         for part, _ in design.parts
     ]
     press.tables(cards)
@@ -101,7 +112,7 @@ def _gap_table(gaps: Sequence[Gap], units: Units) -> Table:
         title="The closest pairs over the swing; gaps that close are hazards, see SAF-03",
         head=("between", "least", "leaf at", "found"),
         rows=tuple(
-            (g.between, length_words(g.least, units), f"{plain(abs(g.at_angle))}°", " " * 16)
+            (g.between, both(g.least, units), f"{plain(abs(g.at_angle), places=0)}°", " " * 16)
             for g in closest
         ),
         align=("left", "right", "right", "left"),
@@ -136,6 +147,16 @@ class _Press:
         self._room(60.0)
         self._items.append(Text((self._field[0], self._y - 4.5), words, 4.2, bold=True))
         self._y -= 9.0
+
+    def warning(self, words: str) -> None:
+        """A framed sentence that nobody overlooks."""
+        left, _, right, _ = self._field
+        size = fitting_size(words, right - left - 6.0, 4.2, bold=True)
+        self._items += [
+            frame((left, self._y - 9.0, right, self._y), "thick"),
+            Text(((left + right) / 2, self._y - 6.0), words, size, "centre", bold=True),
+        ]
+        self._y -= 12.0
 
     def cautions(self) -> None:
         """All cautions: the installer is the last who reads them."""

@@ -4,8 +4,10 @@ Each is a block in mm on the paper: a plan or an elevation scaled to its room, w
 that the step talks about.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from typing import Literal
 
+from hangpost.generators.survey.display import both
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.block import Block
@@ -21,10 +23,9 @@ from hangpost.generators.writers.ink import (
     line,
     together,
 )
-from hangpost.generators.writers.layout import inside
+from hangpost.generators.writers.layout import free_place, inside
 from hangpost.generators.writers.pictures import Mark, Plan
 from hangpost.generators.writers.sheet import Item
-from hangpost.generators.writers.shop_words import length_words
 from hangpost.generators.writers.tiles import clipped
 from hangpost.parts.loop import Box, Point
 
@@ -49,15 +50,51 @@ def _axis(scale: float, at: Point = (0.0, 0.0)) -> list[Item]:
     ]
 
 
+def _named(items: Sequence[Item], names: Sequence[tuple[str, Point]]) -> Block:
+    """A plan with names beside what they belong to, and which side lies towards its top."""
+    found = list(items)
+    left, bottom, right, top = together(i.box for i in items)
+    spare = max(WIDE + 3.0 - (right - left), 0.0) / 2
+    field: Box = (left - spare, bottom, right + spare, top)
+    for words, (x, y) in names:
+        text = Text((0.0, 0.0), words, SIZE)
+        spots = [
+            (x + dx, y + dy)
+            for r in (2.2, 3.5, 5.0, 7.0, 9.0, 12.0, 16.0, 21.0)
+            for dx in (r, -r - text.width, -text.width / 2)
+            for dy in (r, -r - 1.6, -0.8, r / 2, -r / 2 - 1.6)
+        ]
+        found += free_place((text,), spots, found, field)
+    said = Text(((left + right) / 2, top + 2.0), "actuator side \u2191", SIZE, "centre")
+    return Block((*found, said))
+
+
+def _middle(marks: Sequence[Mark], scale: float) -> Point:
+    """The middle of some marks on the paper."""
+    left, bottom, right, top = together(m.box for m in marks)
+    return ((left + right) / 2 * scale, (bottom + top) / 2 * scale)
+
+
+def _within(marks: Iterable[Mark], window: Box) -> list[Mark]:
+    """What of some marks lies in a window: lines are cut at its edge, circles left out."""
+    found: list[Mark] = []
+    for mark in marks:
+        if isinstance(mark, Stroke):
+            found += clipped(mark, window)
+        elif inside(mark.box, window):
+            found.append(mark)
+    return found
+
+
 def hinge_picture(plan: Plan, hung: HungLeaf, units: Units) -> Block:
     """Post and hinge axis from above, with the two sizes everything is reckoned from."""
     x0, y0, x1, y1 = hung.post_box
     window: Box = (x0 - 60.0, min(y0, -120.0) - 20.0, 260.0, y1 + 20.0)
     if plan.side < 0:
         window = (-window[2], window[1], -window[0], window[3])
-    marks: list[Mark] = []
-    for mark in plan.standing(("hanging post", "leaf")):
-        marks += clipped(mark, window) if isinstance(mark, Stroke) else [mark]
+    post = _within(plan.standing(("hanging post",)), window)
+    leaf = _within(plan.standing(("leaf",)), window)
+    marks = [*post, *leaf]
     scale = _fit(marks, 70.0, HIGH)
     place = Place(0.0, 0.0, scale)
     items: list[Item] = [m.placed(place) for m in marks]
@@ -65,7 +102,7 @@ def hinge_picture(plan: Plan, hung: HungLeaf, units: Units) -> Block:
     side = plan.side
     face_x, face_y = x1 * scale * side, y1 * scale
     to_leaf, to_actuator = (
-        length_words(v, units) for v in (hung.hinge.to_leaf_face, hung.hinge.to_actuator_face)
+        both(v, units) for v in (hung.hinge.to_leaf_face, hung.hinge.to_actuator_face)
     )
     out = (left - 6.0) if side > 0 else (right + 6.0)
     items += [
@@ -73,7 +110,12 @@ def hinge_picture(plan: Plan, hung: HungLeaf, units: Units) -> Block:
         fitted((0.0, 0.0), (face_x, 0.0), (0.0, bottom - 6.0), to_leaf, 0.0, 1 if side > 0 else -1),
         fitted((0.0, 0.0), (face_x, face_y), (out, 0.0), to_actuator, 90.0),
     ]
-    return Block(tuple(items))
+    names = (
+        ("hinge axis", (0.0, 0.0)),
+        ("post", _middle(post, scale)),
+        ("leaf", (0.8 * window[2 if side > 0 else 0] * scale, 0.0)),
+    )
+    return _named(items, names)
 
 
 def tie_picture(plan: Plan, angle: float, units: Units) -> Block:
@@ -88,9 +130,9 @@ def tie_picture(plan: Plan, angle: float, units: Units) -> Block:
     first, second = (a, b) if -90.0 < turn <= 90.0 else (b, a)
     turn = heading(first, second)
     off = _outside(first, second, 9.0)
-    words = length_words(apart / scale, units)
+    words = both(apart / scale, units)
     items += [*_axis(scale), Dimension(first, second, off, words, turn, SIZE)]
-    return Block(tuple(items))
+    return _named(items, (("hinge axis", (0.0, 0.0)), ("post pin", a), ("leaf pin", b)))
 
 
 def _outside(a: Point, b: Point, off: float) -> Point:
@@ -121,7 +163,7 @@ def stop_picture(plan: Plan, angle: float, words: str) -> Block:
     middle = Place(0.0, 0.0, angle=start + sweep / 2).point((radius + 3.0, 0.0))
     anchor: Anchor = "left" if plan.side > 0 else "right"
     items.append(Text((middle[0], middle[1] - 0.8), words, 3.0, anchor, bold=True))
-    return Block(tuple(items))
+    return _named(items, (("hinge axis", (0.0, 0.0)),))
 
 
 def height_picture(seen: Sequence[Mark], height: float, units: Units) -> Block:
@@ -134,23 +176,33 @@ def height_picture(seen: Sequence[Mark], height: float, units: Units) -> Block:
     items += [
         line((left - 3.0, 0.0), (right + 3.0, 0.0), "thick"),
         line((left - 3.0, level), (right + 3.0, level), "centre"),
-        fitted((left, 0.0), (left, level), (left - 6.0, 0.0), length_words(height, units), 90.0),
+        fitted((left, 0.0), (left, level), (left - 6.0, 0.0), both(height, units), 90.0),
     ]
     return Block(tuple(items))
 
 
-def mount_picture(plan: Plan) -> Block:
-    """Post and post bracket from above, the gate closed."""
+def mount_picture(plan: Plan, units: Units) -> Block:
+    """Post and post bracket from above, the gate closed, and where the pin is from the axis."""
     px, py = plan.pins(0.0)[0]
-    post = together(m.box for m in plan.standing(("hanging post",)))
-    left, right = min(post[0], px) - 60.0, max(post[2], px) + 60.0
+    posts = plan.standing(("hanging post",))
+    post = together(m.box for m in posts)
+    left, right = min(post[0], px, 0.0) - 60.0, max(post[2], px, 0.0) + 60.0
     window: Box = (left, post[1] - 20.0, right, max(post[3], py) + 60.0)
-    marks: list[Mark] = []
-    for mark in plan.at(0.0, plan.leaf.mount.leaf_pivot[0]):
-        if isinstance(mark, Stroke):
-            marks += clipped(mark, window)
-        elif inside(mark.box, window):
-            marks.append(mark)
+    marks = _within(plan.at(0.0, plan.leaf.mount.leaf_pivot[0]), window)
     scale = _fit(marks, 74.0, 62.0)
     place = Place(0.0, 0.0, scale)
-    return Block((*(m.placed(place) for m in marks), *_axis(scale)))
+    items: list[Item] = [*(m.placed(place) for m in marks), *_axis(scale)]
+    left, bottom, right, _top = together(i.box for i in items)
+    pin = (px * scale, py * scale)
+    outward: Literal[-1, 1] = 1 if px > 0 else -1
+    out = left - 6.0 if plan.side < 0 else right + 6.0
+    items += [
+        fitted((0.0, 0.0), pin, (0.0, bottom - 6.0), both(abs(px), units), 0.0, outward),
+        fitted((0.0, 0.0), pin, (out, 0.0), both(py, units), 90.0),
+    ]
+    names = (
+        ("hinge axis", (0.0, 0.0)),
+        ("pin", pin),
+        ("post", _middle(posts, scale)),
+    )
+    return _named(items, names)

@@ -1,19 +1,20 @@
 """The steps of an installation, in order, with one leaf's own numbers and pictures.
 
-Units: mm inside, the shop's unit first in the words.
+Units: mm inside; in the words what a tape shows, the shop's unit first.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import radians, sin
 from typing import Final
 
-from hangpost.generators.hardware.design import Drilling, LeafDesign
-from hangpost.generators.survey.display import plain
+from hangpost.generators.hardware.design import Drilling, LeafDesign, Template
+from hangpost.generators.hardware.slack import slack
+from hangpost.generators.survey.display import both, plain
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.block import Block
-from hangpost.generators.writers.hole_marks import drill_words
+from hangpost.generators.writers.hole_marks import drill, drill_words
 from hangpost.generators.writers.installation_pictures import (
     height_picture,
     hinge_picture,
@@ -22,11 +23,12 @@ from hangpost.generators.writers.installation_pictures import (
     tie_picture,
 )
 from hangpost.generators.writers.pictures import Plan, elevation
-from hangpost.generators.writers.shop_words import length_words, weld_words
+from hangpost.generators.writers.shop_words import weld_words
 from hangpost.generators.writers.views import Look
 from hangpost.parts.part import Part
 from hangpost.parts.weld_ear import WeldEar
 
+ASTRAY: Final = 2.0  # mm, house: more than a tape reads wrong
 WITH_BRACKET: Final = {
     "backing plate": "Backing plates go under the nuts on the far face.",
     "saddle block": "Saddle blocks go between the seat and the post.",
@@ -60,9 +62,9 @@ def steps(leaf: LeafDesign, hung: HungLeaf, look: Look, units: Units) -> tuple[S
 def _before(
     leaf: LeafDesign, hung: HungLeaf, plan: Plan, look: Look, units: Units
 ) -> tuple[Step, ...]:
-    """Check, print, mark, drill."""
-    height = length_words(leaf.problem.height, units)
-    drills = tuple(_drill_words(t.id, t.holes, t.through) for t in leaf.templates)
+    """Check, print, mark, drill what stands in the ground."""
+    height = both(leaf.problem.height, units)
+    sheets = [t for t in leaf.templates if not t.tied]
     return (
         Step(
             "Check the gate",
@@ -74,8 +76,9 @@ def _before(
                     if hung.hinge.count > 2 or hung.hinge.tether
                     else "; two and no tether: SAF-04."
                 ),
-                "Measure again from the hinge axis to both post faces. More than 2 mm off the "
-                "picture: put the true size in the site file and build again.",
+                f"Measure again from the hinge axis to both post faces. More than "
+                f"{both(ASTRAY, units)} off the picture: put the true size in the site file and "
+                "build again.",
             ),
             hinge_picture(plan, hung, units),
         ),
@@ -90,75 +93,71 @@ def _before(
             "Mark",
             (
                 f"Strike one level line across post and leaf, {height} above finished ground. Tape "
-                "the templates on it: plumb line plumb, datum on its edge. Prick every dot.",
+                "the templates of the posts on the level line each of them names: UP up, plumb "
+                "line plumb, datum on its edge. Prick every dot. The leaf is not drilled yet.",
             ),
             height_picture(elevation(leaf, look), leaf.problem.height, units),
         ),
         Step(
-            "Drill",
+            "Drill the posts" if sheets else "Nothing to drill yet",
             (
-                *drills,
-                "In brackets: how much larger the fraction is, in mm. Have services located first. "
-                "Mask for treated timber.",
-            ),
+                *(words for sheet in sheets for words in _drill_words(sheet, units)),
+                "In brackets: how much larger the fraction is. Have services located first. Mask "
+                "for treated timber.",
+            )
+            if any(sheet.holes for sheet in sheets)
+            else ("The post gets no holes; the leaf is drilled when the actuator is tied.",),
         ),
     )
 
 
-def _drill_words(name: str, holes: Sequence[Drilling], through: bool) -> str:
-    kinds: dict[tuple[float, float], int] = {}
+def _drill_words(sheet: Template, units: Units) -> Iterator[str]:
+    """What to drill of a post's sheet, and what to leave for later."""
+    first = [hole for hole in sheet.holes if not hole.last]
+    if first:
+        yield f"{sheet.id}: {_drills(first, through=sheet.through, units=units)}."
+    last = [hole.name for hole in sheet.holes if hole.last]
+    if last:
+        yield f"{sheet.id}: leave {_listed(last)}; drilled last, through the bracket."
+
+
+def _drills(holes: Sequence[Drilling], *, through: bool, units: Units) -> str:
+    """Names, count and drills of some holes; which go through and which are so deep."""
+    kinds: dict[tuple[float, float, float], list[str]] = {}
     for hole in holes:
-        key = (hole.diameter, hole.pilot)
-        kinds[key] = kinds.get(key, 0) + 1
-    said = "; ".join(
-        f"{count}X {drill_words('drill', d)}" + (f", {drill_words('pilot', p)}" if p else "")
-        for (d, p), count in kinds.items()
+        kinds.setdefault((hole.diameter, hole.pilot, hole.depth), []).append(hole.name)
+    return "; ".join(
+        f"{_listed(names)}: {len(names)}X {drill_words('drill', diameter, units)}"
+        + (f", pilot {drill(pilot, units)}" if pilot else "")
+        + (f", {both(deep, units)} deep" if deep else ", from both faces" if through else "")
+        for (diameter, pilot, deep), names in kinds.items()
     )
-    return f"{name}: {said}" + (", from both faces." if through else ".")
+
+
+def _listed(names: Sequence[str]) -> str:
+    return ", ".join(names)
 
 
 def _fixing(leaf: LeafDesign, plan: Plan, units: Units) -> tuple[Step, ...]:
     """Mount, tie, set the stops, check."""
     mount = leaf.mount
     opening = mount.opening if mount.direction == "pull" else -mount.opening
-    retracted_open = mount.open_length < mount.closed_length
-    tied_at, tied_length = (
-        (opening, mount.open_length) if retracted_open else (0.0, mount.closed_length)
-    )
-    where = "open" if retracted_open else "closed"
+    tied_at = opening if mount.open_length < mount.closed_length else 0.0
     edge = 2 * leaf.problem.leaf.width * sin(radians(mount.opening) / 2)
-    closed, opened = (length_words(v, units) for v in (mount.closed_length, mount.open_length))
-    short, far = (length_words(v, units) for v in (mount.margin_retracted, mount.margin_extended))
-    tied = length_words(tied_length, units)
+    closed, opened = (both(v, units) for v in (mount.closed_length, mount.open_length))
+    short, far = (both(v, units) for v in (mount.margin_retracted, mount.margin_extended))
     return (
+        Step("Mount the post bracket", tuple(_mounting(leaf, units)), mount_picture(plan, units)),
         Step(
-            "Mount the post bracket",
-            (
-                "Washers over every slot. Set the slots to the middle of their travel, tighten, "
-                "put the pin in dry: it must turn by hand.",
-                *_of_kind(leaf, WITH_BRACKET),
-                *_seams(leaf, units),
-                *_tightness(leaf, "post"),
-            ),
-            mount_picture(plan),
-        ),
-        Step(
-            "Tie the actuator",
-            (
-                f"Stand the leaf {where}. Run the actuator in until {tied} "
-                f"is left from pin to pin ({short} short of its end). Pin it to the post, swing "
-                "the leaf bracket to the rail, clamp it, then drill and bolt.",
-                f"The leaf pivot ends up {length_words(mount.leaf_pivot[0], units)} from the hinge "
-                "axis along the leaf.",
-                *_tightness(leaf, "leaf"),
-            ),
+            "Tie the actuator, then drill the leaf",
+            tuple(_tying(leaf, units)),
             tie_picture(plan, tied_at, units),
         ),
         Step(
             "Set the stops",
             (
                 f"Closed: pin to pin {closed}. Open, {plain(mount.opening)}°: pin to pin {opened}; "
-                f"the latch edge has moved {length_words(edge, units)} in a straight line.",
+                f"the latch edge has moved {both(edge, units)} in a straight line.",
                 f"Solid stops carry the gate at both ends. Spare travel left: {short} at the "
                 f"short end, {far} at the long end; never less than half of that.",
             ),
@@ -172,6 +171,82 @@ def _fixing(leaf: LeafDesign, plan: Plan, units: Units) -> tuple[Step, ...]:
                 "touch, no cable may be pulled. Then powered, nobody within reach.",
             ),
         ),
+    )
+
+
+def _mounting(leaf: LeafDesign, units: Units) -> Iterator[str]:
+    """The post bracket: where its pin must come, and what is drilled once it is there."""
+    (px, py), slides = leaf.mount.post_pivot, _slides(leaf, "post")
+    yield from _of_kind(leaf, WITH_BRACKET)
+    yield from _seams(leaf, units)
+    if slides:
+        yield "Washers over every slot, slots in the middle of their travel, bolts hand tight."
+    aside = "behind the hinge axis, away from" if px < 0 else "past the hinge axis, towards"
+    yield (
+        f"The pin's centre must stand {both(abs(px), units)} {aside} the latch, and "
+        f"{both(py, units)} from the hinge axis towards the actuator side"
+        + (": slide the bracket until it does, then tighten." if slides else ".")
+    )
+    for sheet in (t for t in leaf.templates if not t.tied):
+        last = [hole for hole in sheet.holes if hole.last]
+        if last:
+            through = _drills(last, through=sheet.through, units=units)
+            yield f"Now drill through the bracket {through}. Bolt it there too."
+    yield "Put the pin in dry: it must turn by hand."
+    yield from _tightness(leaf, "post")
+
+
+def _tying(leaf: LeafDesign, units: Units) -> Iterator[str]:
+    """The leaf bracket goes where the actuator says; what is drilled there, and how else."""
+    mount = leaf.mount
+    retracted_open = mount.open_length < mount.closed_length
+    length = mount.open_length if retracted_open else mount.closed_length
+    where = f"open at {plain(mount.opening)}°" if retracted_open else "closed"
+    short = both(mount.margin_retracted, units)
+    yield (
+        f"Stand the leaf {where}. Run the actuator in until {both(length, units)} is left from pin "
+        f"to pin ({short} short of its end) and switch it off. Pin it to both brackets, swing the "
+        "leaf bracket to the rail, its pin on the level line, and clamp it there."
+    )
+    yield (
+        f"The leaf pivot ends up {both(mount.leaf_pivot[0], units)} from the hinge axis along the "
+        "leaf."
+    )
+    for sheet in (t for t in leaf.templates if t.tied):
+        first = [hole for hole in sheet.holes if not hole.last]
+        last = [hole for hole in sheet.holes if hole.last]
+        if first:
+            through = _drills(first, through=sheet.through, units=units)
+            yield f"Drill in the middle of the clamped bracket's slots {through}. Bolt it on."
+        if last:
+            through = _drills(last, through=sheet.through, units=units)
+            yield f"{'Then drill' if first else 'Drill'} through its round holes {through}."
+        yield from _from_paper(leaf, sheet, both(length, units), units)
+    yield from _tightness(leaf, "leaf")
+
+
+def _from_paper(leaf: LeafDesign, sheet: Template, length: str, units: Units) -> Iterator[str]:
+    """What to do when the leaf was drilled from its paper and not from the bracket."""
+    travel = max((hole.slot_length for hole in sheet.holes), default=0.0)
+    if not travel:
+        yield f"Never drill the leaf from {sheet.id} alone: this bracket cannot be slid to suit."
+        return
+    shares = [row.absorbed for row in slack(leaf.fixings, leaf.mount) if row.end == "leaf"]
+    share = f"; that does in {100 * shares[0]:.0f} of 100 gates" if shares else ""
+    yield (
+        f"Or drilled before from {sheet.id}: hang the bracket on those bolts and slide it in its "
+        f"slots, {both(travel / 2, units)} either way, until pin to pin is {length}{share}. Then "
+        "tighten."
+    )
+
+
+def _slides(leaf: LeafDesign, end: str) -> bool:
+    """Whether the bracket of that end has slots."""
+    return any(
+        hole.slot_length
+        for each in leaf.fixings
+        if each.name.split()[0] == end
+        for _, hole in each.holes
     )
 
 
@@ -190,10 +265,14 @@ def _seams(leaf: LeafDesign, units: Units) -> tuple[str, ...]:
 def _tightness(leaf: LeafDesign, end: str) -> tuple[str, ...]:
     """How tight the fasteners of one end are made."""
     return tuple(
-        f"{each.fastener.kind}s {each.fastener.size}: tighten {each.tightening}."
+        f"{_capital(each.fastener.kind)}s {each.fastener.size}: tighten {each.tightening}."
         for each in leaf.fixings
         if each.name.split()[0] == end
     )
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _lock(leaf: LeafDesign) -> tuple[Step, ...]:

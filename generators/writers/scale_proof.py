@@ -21,8 +21,8 @@ LOUD: Final = (
 )
 MEASURE: Final = (
     f"Measure both bars, and from tip to tip of the bars: {(BAR_X**2 + BAR_Y**2) ** 0.5:g} mm. "
-    "Outside the limits: do not drill; issue the sheets again with --printed XxY. The numbers "
-    "overrule the paper."
+    "Outside the limits: do not drill; have the sheets issued again for this printer (hangpost "
+    "templates PACK --printed XxY). The numbers overrule the paper."
 )
 
 

@@ -15,6 +15,7 @@ from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.parts.loop import Box, Point
 
 LEAST_MODULE: Final = 0.33  # mm; common practice for a symbol read by a telephone, no source
+MARK: Final = 106  # letters in the small symbol: 37 squares to a side, ISO/IEC 18004 5-L
 QUIET: Final = 4  # squares kept white around a symbol, ISO/IEC 18004
 FOOT: Final = 8.0  # height of the foot of a sheet
 
@@ -29,6 +30,15 @@ class Stamp:
     record: str = ""
     revision: str = "-"
     units: Units = "in"
+    failed: int = 0  # checks that fail: then every sheet with a foot says so
+
+    @property
+    def warning(self) -> str:
+        """What stands on every sheet of a pack that must not be used; else nothing."""
+        if not self.failed:
+            return ""
+        fails = "1 CHECK FAILS" if self.failed == 1 else f"{self.failed} CHECKS FAIL"
+        return f"{fails}: DO NOT MAKE, DRILL OR FIT"
 
     @property
     def maker(self) -> str:
@@ -49,6 +59,10 @@ class Stamp:
     def line_for(self, title: str) -> str:
         """One line that names sheet, job and input."""
         return f"{self.maker}; {self.job}; {title}; rev {self.revision}; {self.site_sha256[:16]}"
+
+    def mark_for(self, title: str) -> str:
+        """What the small symbol of a sheet holds: tool, input, revision and sheet."""
+        return f"{self.maker};{self.site_sha256[:16]};rev {self.revision};{title}"[:MARK]
 
 
 def _uncommented(text: str) -> str:
@@ -107,12 +121,15 @@ def foot(stamp: Stamp, field: Box, sheet: Sheet, number: int, count: int) -> tup
     room = right - left - width(last, size, bold=True) - 6
     first = _cut(f"{stamp.job} - {sheet.title}", room, size)
     second = f"rev {stamp.revision} - input {stamp.input} - {stamp.maker} - date and initials:"
+    loud = stamp.warning
+    end = right - (width(loud, size, bold=True) + 2.0 if loud else 0.0)
     return (
         line((left, top), (right, top)),
         Text((left, top - 3.2), first, size, bold=True),
         Text((right, top - 3.2), last, size, "right", bold=True),
         Text((left, top - 6.8), second, size),
-        line((left + width(second, size) + 2, top - 7.2), (right, top - 7.2), "hair"),
+        line((left + width(second, size) + 2, top - 7.2), (end, top - 7.2), "hair"),
+        *((Text((right, top - 6.8), loud, size, "right", bold=True),) if loud else ()),
     )
 
 

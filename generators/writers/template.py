@@ -98,7 +98,7 @@ class _Desk:
             width=self.paper.width,
             height=self.paper.height,
             title=title,
-            items=(*items, *layout.proof(), *layout.banner()),
+            items=(*items, *layout.proof(), *layout.code(self.stamp, title), *layout.banner()),
         )
 
     def face_sheets(
@@ -224,4 +224,7 @@ def face_tables(face: Face) -> list[Table]:
     flat = " on the paper laid flat" if face.kind == "wrap" else ""
     words = f"True distances{flat} ({of})"
     origin = "the datum" if face.kind != "wrap" else "the datum line, around the post"
-    return [hole_table(holes, f"{origin} ({of})"), distance_table(points, words)]
+    return [
+        hole_table(holes, f"{origin} ({of})", face.units),
+        distance_table(points, words, face.units),
+    ]

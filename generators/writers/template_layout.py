@@ -27,7 +27,7 @@ from hangpost.generators.writers.scale_proof import (
     square_words,
 )
 from hangpost.generators.writers.sheet import Item
-from hangpost.generators.writers.stamp import FOOT
+from hangpost.generators.writers.stamp import FOOT, Stamp, symbol
 from hangpost.generators.writers.table import fitting_size, paragraph
 from hangpost.generators.writers.tiles import Tiling, Window
 from hangpost.parts.loop import Box, Point
@@ -38,6 +38,7 @@ SIDE: Final = 9.0  # what the upright bar takes at the left
 BAR_STRIP: Final = 8.5  # what the level bar alone takes above the foot
 COLUMN: Final = 30.5
 BANNER: Final = 6.0
+CODE: Final = 17.0  # the small symbol, quiet squares included
 COMPACT: Final = 0.8  # of the usual lettering, where a column has much to say
 KINDS: Final = {"entry": "ENTRY FACE", "exit": "EXIT FACE", "wrap": "WRAP-AROUND"}
 
@@ -76,6 +77,16 @@ class Layout(ABC):
 
     @property
     @abstractmethod
+    def code_at(self) -> Point:
+        """Lower left corner of the small symbol, CODE mm square."""
+
+    def code(self, stamp: Stamp, title: str) -> tuple[Item, ...]:
+        """The symbol that names tool, input, revision and sheet."""
+        made = symbol(stamp.mark_for(title), self.code_at, CODE)
+        return (made,) if made else ()
+
+    @property
+    @abstractmethod
     def area(self) -> Box:
         """What is left for the drawing."""
 
@@ -111,12 +122,17 @@ class StripLayout(Layout):
         left, bottom, right, _ = self.field
         return (left + SIDE, bottom + FOOT + STRIP, right, self.top - HEAD)
 
+    @property
+    def code_at(self) -> Point:
+        """Left of the square and its words."""
+        return (self.field[2] - SQUARE - 23.0 - CODE, self.corner[1] + 3.0)
+
     def proof(self) -> tuple[Item, ...]:
         """Bars in the corner, 4 in mark and words above the level one, square at the right."""
         x, y = self.corner
         edge = self.field[2] - SQUARE - 0.5
         loud = Text((x + 6.0, y + 24.2), LOUD, SMALL, bold=True)
-        room = edge - 22.0 - x - 6.0
+        room = self.code_at[0] - 1.0 - x - 6.0
         words, _ = paragraph(MEASURE, (x + 6.0, y + 22.6), room, SMALL, lead=1.5)
         beside = tuple(
             Text((edge - 1.2, y + SQUARE - 2.4 - 3.2 * k), said, SMALL, "right")
@@ -124,6 +140,11 @@ class StripLayout(Layout):
         )
         mark = inch_mark((x + 6.0, y + 7.0), upright=False)
         return (*bars(self.corner), *mark, *square((edge, y + 1.0)), *beside, loud, *words)
+
+    def holds(self, shown: Shown) -> bool:
+        """Whether the words stay above the drawing."""
+        lowest = min(item.box[1] for item in self.head(shown))
+        return lowest >= self.area[3] - 0.1 and Layout.holds(self, shown)
 
     def head(self, shown: Shown) -> tuple[Item, ...]:
         """Three kinds of line at the left, map, arrow and side at the right."""
@@ -133,18 +154,29 @@ class StripLayout(Layout):
         size = fitting_size(face.title, right - left - 44.0, 3.8, bold=True)
         found: list[Item] = [
             Text((left, top - 4.0), face.title, size, bold=True),
-            Text((left, top - 8.6), kind, 2.8),
+            Text((left, top - 8.6), kind, 2.8, bold=True),
+            *self._remarks(face),
         ]
-        y = top - 10.4
-        for remark in (*face.remarks, *side_words(face)):
-            lines, tall = paragraph(remark, (left, y), right - left - 44.0, 2.2)
-            found += lines
-            y -= tall
         found += up((right - 9.0, top - 18.0), turned=shown.turned)
         if face.facing:
             found.append(Text((right, top - 22.6), facing_words(face), 3.2, "right", bold=True))
         if len(shown.cut.windows) > 1:
             found += page_map(shown.cut, (right - 40.0, top - 18.0), shown.turned, shown.window)
+        return tuple(found)
+
+    def _remarks(self, face: Face) -> tuple[Text, ...]:
+        """Sentences one below the other; run together and smaller when there are too many."""
+        said = (*face.remarks, *side_words(face))
+        left, _, right, _ = self.field
+        for sentences, size in ((said, 2.2), ((" ".join(said),), 2.2), ((" ".join(said),), 1.9)):
+            found: list[Text] = []
+            y = self.top - 10.4
+            for remark in sentences:
+                lines, tall = paragraph(remark, (left, y), right - left - 44.0, size)
+                found += lines
+                y -= tall
+            if y >= self.top - HEAD:
+                break
         return tuple(found)
 
 
@@ -167,6 +199,11 @@ class ColumnLayout(Layout):
         """Left of the column, above the level bar."""
         left, bottom, right, _ = self.field
         return (left + SIDE, bottom + FOOT + BAR_STRIP, right - COLUMN, self.top)
+
+    @property
+    def code_at(self) -> Point:
+        """Beside the 4 in mark, under the words."""
+        return (self.field[2] - COLUMN + 11.0, self.field[1] + FOOT + SQUARE + 19.0)
 
     def proof(self) -> tuple[Item, ...]:
         """Bars in the corner, 4 in mark, words and square up the column."""
@@ -192,7 +229,7 @@ class ColumnLayout(Layout):
         found: list[Item] = []
         for words, size, bold in (
             (face.title, 3.0 * share, True),
-            (f"1:1 {kind_words(face)}", 2.5 * share, False),
+            (f"1:1 {kind_words(face)}", 2.5 * share, True),
             (facing_words(face), 3.0 * share, True),
         ):
             lines, tall = paragraph(words, (x, y), room, size, bold=bold)
@@ -219,7 +256,7 @@ def side_words(face: Face) -> tuple[str, ...]:
     """What lies to the left and to the right, in one line; nothing when nobody said."""
     sides = (("left", face.template.left_side), ("right", face.template.right_side))
     named = "; ".join(f"{hand}: {what}" for hand, what in sides if what)
-    return (named,) if named else ()
+    return (f"{named[:1].upper()}{named[1:]}.",) if named else ()
 
 
 def facing_words(face: Face) -> str:

@@ -23,6 +23,7 @@ def drawn_data(template: Template, shop: Shop) -> dict[str, Any]:
         "facing": template.facing,
         "through": template.through,
         "depth": template.depth,
+        "tied": template.tied,
         "revision": shop.revision,
         "units": shop.drawings.units,
     }
@@ -51,6 +52,7 @@ def template_from(data: Mapping[str, Any]) -> Template:
         facing=str(drawn["facing"]),
         through=bool(drawn["through"]),
         depth=float(drawn["depth"]),
+        tied=bool(drawn.get("tied", False)),
     )
 
 
@@ -65,4 +67,5 @@ def _drilling(data: Mapping[str, Any]) -> Drilling:
         depth=float(data["depth"]),
         slot_length=float(data["slot_length"]),
         slot_angle=float(data["slot_angle"]),
+        last=bool(data.get("last", False)),
     )

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from math import atan2, ceil, pi
 from typing import Final
 
-from hangpost.generators.writers.face import Face
+from hangpost.generators.writers.face import Face, Note
 from hangpost.generators.writers.ink import Circle, Stroke, Text, line
-from hangpost.generators.writers.layout import free_place, grown, inside, moved
+from hangpost.generators.writers.layout import free_place, grown, inside, moved, overlaps_with
 from hangpost.generators.writers.sheet import Item
 from hangpost.parts.loop import Box, Edge, Point, Vertex
 
@@ -254,13 +254,22 @@ def shown(face: Face, cut: Tiling, window: Window) -> tuple[tuple[Item, ...], tu
     taken: list[Item] = [*lines, *(i for m in marks for i in m.items), *seam_items(cut, window)]
     labels: list[Text] = []
     for mark in marks:
-        labels += mark.label([*taken, *labels], box)
+        labels += mark.label([*taken, *labels], box, face.units)
     for name, (u, v) in cut.registration():
         if inside((u - 5, v - 5, u + 5, v + 5), box):
             corners = [(u + a, v + b) for a in (5.2, -9.2) for b in (1.4, -3.2, 3.4, -5.2)]
             labels += free_place((Text((0, 0), name, 2.1),), corners, [*taken, *labels], box)
     for note in face.notes:
-        spots = [s for s in note.spots if inside(moved(note.text, s).box, grown(box, 0.1))]
-        if spots:
-            labels += free_place((note.text,), spots, [*taken, *labels], grown(box, 0.5))
+        labels += _noted(note, [*taken, *labels], box)
     return tuple(taken), tuple(labels)
+
+
+def _noted(note: Note, taken: Sequence[Item], box: Box) -> tuple[Text, ...]:
+    """A note where it meets nothing; its short form where all of it would."""
+    spots = [s for s in note.spots if inside(moved(note.text, s).box, grown(box, 0.1))]
+    if not spots:
+        return ()
+    whole = free_place((note.text,), spots, taken, grown(box, 0.5))
+    if note.short is None or not overlaps_with(whole, taken):
+        return whole
+    return _noted(note.short, taken, box)

@@ -10,9 +10,9 @@ from math import asin, cos, pi, sin
 from typing import Final
 
 from hangpost.generators.hardware.design import Drilling, Template
-from hangpost.generators.survey.display import both, plain
+from hangpost.generators.survey.display import both
 from hangpost.generators.survey.units import Units
-from hangpost.generators.writers.face import Face, Note, exit_face, flat_face, level
+from hangpost.generators.writers.face import Face, Note, exit_face, flat_face, level, order
 from hangpost.generators.writers.hole_marks import Mark
 from hangpost.generators.writers.ink import Stroke, line, outline
 from hangpost.parts.loop import Loop, Vertex
@@ -51,7 +51,7 @@ class Wrap:
         entries = self.template.holes
         if not self.template.through:
             return entries
-        return (*entries, *(self._exit(h) for h in entries))
+        return (*entries, *(self._exit(h) for h in entries if not h.depth))
 
     def _exit(self, hole: Drilling) -> Drilling:
         """Where a straight hole, square to the seat, comes out again."""
@@ -115,12 +115,14 @@ class Wrap:
         extent = (start - 0.3, low - 1.0, end + TAB + 0.3, high + 1.0)
         remarks = (
             level(template, units),
+            *order(template),
             f"Made for a circumference of {both(pi * self.diameter, units)}, outside diameter "
-            f"{plain(self.diameter)} mm: tape around the post first.",
+            f"{both(self.diameter, units, parts=64)}: tape around the post first.",
             "The butt lines must meet within 1 mm; if not, do not drill: measure again.",
         )
         return Face(
             template=template,
+            units=units,
             kind="wrap",
             title=template.face,
             facing=template.facing,
@@ -146,6 +148,6 @@ def faces(template: Template, units: Units) -> tuple[Face, ...]:
     """Every sheet that a template needs: one, or entry and exit."""
     if template.wrap_diameter is not None:
         return (Wrap(template).face(units),)
-    if template.through:
+    if template.through and any(not h.depth for h in template.holes):
         return (flat_face(template, units), exit_face(template, units))
     return (flat_face(template, units),)

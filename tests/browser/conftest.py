@@ -40,7 +40,8 @@ def pack() -> Pack:
         Clearance(pair=("a", f"b{k}"), least=k * 3.7, at_angle=k, overlap=0.0) for k in range(30)
     ]
     shelf, stamp = Shelf(), Stamp(job=survey.site.job, site_sha256=survey.sha256, version="0")
-    written = pack_files.reckoned(design, shelf, stamp, lambda *_: None)
+    written = pack_files.reckoned(design, shelf, lambda *_: None)
+    pack_files.drawn(design, shelf, stamp, lambda *_: None, written)
     pack_files.built(design, checks, clearances, shelf, stamp, lambda *_: None, written)
     data = manifest.manifest(
         design,

@@ -43,7 +43,7 @@ class Built:
             units="in",
         )
         given = (self.shelf, self.stamp, lambda *_: None)
-        written = pack_files.reckoned(self.design, *given)
+        written = pack_files.reckoned(self.design, self.shelf, lambda *_: None)
         pack_files.drawn(self.design, *given, written)
         pack_files.built(self.design, (), (), *given, written)
         self.data = manifest.manifest(

@@ -9,6 +9,7 @@ from hangpost.generators.checks import Check
 from hangpost.generators.judging.judge import judge_leaf
 from hangpost.generators.judging.load_list import load_rows, wind_words
 from hangpost.generators.strength.tables import table
+from hangpost.generators.told import figures
 from hangpost.generators.writers.calculation import LoadRow, Loads, calculation_sheets, from_memory
 from hangpost.generators.writers.cautions import cautions
 from hangpost.generators.writers.layout import overlaps, strays
@@ -59,7 +60,7 @@ def test_worst_comes_first_and_cautions_stand_on_it(
     text = words(sheets)
     told = [c for c in checks if c.id.startswith("strength") and c.working and not c.warning]
     told.sort(key=lambda check: (-check.utilisation, check.id))
-    at = [text.index(f"{check.id.split(': ', 1)[1]} {check.value:.5g}") for check in told[:6]]
+    at = [text.index(f"{check.id.split(': ', 1)[1]} {figures(check, 'mm')}") for check in told[:6]]
 
     assert at == sorted(at)
     assert "not the work of a structural engineer" in text

@@ -34,7 +34,8 @@ def test_whole_packs_are_written_and_verify(
         revision="A",
         units="in",
     )
-    written = pack_files.reckoned(made, shelf, stamp, lambda *_: None)
+    written = pack_files.reckoned(made, shelf, lambda *_: None)
+    pack_files.drawn(made, shelf, stamp, lambda *_: None, written)
     pack_files.built(made, (), (), shelf, stamp, lambda *_: None, written)
     checks, clearances = judged(made, shelf, lambda *_: None)
     data = manifest.manifest(

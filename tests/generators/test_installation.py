@@ -62,7 +62,7 @@ def text_of(pages) -> str:
 
 
 def mm(value: float) -> str:
-    return f"{value + 1e-7:.2f}".rstrip("0").rstrip(".")
+    return f"{value + 1e-7:.1f}".rstrip("0").rstrip(".")
 
 
 @pytest.mark.parametrize("case", CASES)
@@ -75,8 +75,9 @@ def test_sheet_gives_this_jobs_numbers(case):
     for value in (
         *(mount.closed_length, mount.open_length, mount.margin_retracted, mount.margin_extended),
         *(mount.leaf_pivot[0], leaf.problem.height, edge),
+        *(abs(mount.post_pivot[0]), mount.post_pivot[1]),
     ):
-        assert mm(value) in text
+        assert f"{mm(value)} mm (" in text
     tied = (
         "Stand the leaf open"
         if mount.open_length < mount.closed_length
@@ -258,6 +259,7 @@ def test_sheet_says_how_tight_both_brackets_are_bolted():
 
     assert {each.name for each in design.leaves[0].fixings} >= {"post", "leaf"}
     for each in design.leaves[0].fixings:
-        assert f"{each.fastener.kind}s {each.fastener.size}: tighten" in text
+        kind = f"{each.fastener.kind}s {each.fastener.size}: tighten"
+        assert f"{kind[0].upper()}{kind[1:]}" in text
     torque = next(f for f in design.leaves[0].fixings if f.name == "leaf").tightening
     assert torque.split(" (")[0] in text

@@ -30,6 +30,15 @@ def test_data_in_the_page_cannot_end_the_script_it_stands_in() -> None:
     assert not re.search("[<>&]", text)
 
 
+# What a number in a spoken unit is in the pack's: N, mm, MPa, N mm. Factors of NIST SP 811
+# (2008), appendix B.8.
+SPOKEN = {
+    "in": 25.4, "lb": 0.45359237, "lbf": 4.4482216, "lbf ft": 1355.8179, "psi": 6.8947573e-3,
+    "ksi": 6.8947573, "lbf/in": 0.17512684, "lbf in/in": 4.4482216, "in3": 16387.064,
+    "N m": 1e3, "kN m": 1e6, "kN": 1e3,
+}  # fmt: skip
+
+
 def test_every_number_on_the_page_is_the_number_in_pack_json(report: Made, read: Reader) -> None:
     assert len(read.data) > 150
     for attributes, text in read.data:
@@ -42,6 +51,12 @@ def test_every_number_on_the_page_is_the_number_in_pack_json(report: Made, read:
         if str(attributes["data-at"]).endswith(("utilisation", "kept", "absorbed")):
             read_as /= 100
             places += 2
+        if attributes.get("data-unit") in SPOKEN:
+            read_as, step = (
+                SPOKEN[str(attributes["data-unit"])] * size for size in (read_as, 10.0**-places)
+            )
+            assert abs(read_as) == pytest.approx(abs(value), abs=0.5 * step * 1.000001)
+            continue
 
         assert json.loads(str(attributes["value"])) == value
         # An angle is told as how far open, whichever way the leaf swings. Up to ten figures are

@@ -40,9 +40,10 @@ def test_text_holds_every_number_of_the_hole_table(book):
             for number in (hole.u, hole.v, hole.diameter, hole.pilot):
                 assert f"{number:g}" in text
     # 11.1 mm against 7/16 in = 11.1125 mm; 8 mm against 5/16 in = 7.9375 mm
-    assert "7/16 in (+0.01)" in text and "5/16 in (-0.06)" in text
+    assert "7/16 in = Ø11.1 mm" in text and "5/16 in = Ø8 mm" in text
+    assert "7/16 (+0.01)" in text and "5/16 (-0.06)" in text
     # C - D of the post, and the diagonal C - B by Pythagoras
-    assert "54 2 1/8" in text and f"{hypot(54, 94):.2f}" in text
+    assert "2 1/8 54" in text and f"{hypot(54, 94):.2f}" in text
     reader = pypdfium2.PdfDocument(book.pdf())  # keeps lettering together that stands upright
     text = "\n".join(page.get_textpage().get_text_range() for page in reader)
     for words in ("UP", "YARD SIDE", "ROAD SIDE", "level line", "post edge, leaf side", "3f" * 6):
@@ -105,9 +106,33 @@ def test_site_symbol_holds_the_site_file_without_its_comments():
     )
     book = template_book([LATCH], STAMP, PAPERS["a4"])
     page = pypdfium2.PdfDocument(book.pdf())[len(book.pages) - 1]
-    codes = zxingcpp.read_barcodes(page.render(scale=300 / 72).to_pil())
+    codes = {c.text for c in zxingcpp.read_barcodes(page.render(scale=300 / 72).to_pil())}
 
-    assert [c.text for c in codes] == [STAMP.plain_record]
+    assert STAMP.plain_record in codes
+
+
+def test_the_foot_of_every_sheet_names_its_input_and_its_symbol_does_so_too(book):
+    """PDF-15: part, revision, input, tool; the symbol is read by another library."""
+    for sheet, page in zip(book.sheets, pypdfium2.PdfDocument(book.pdf()), strict=True):
+        words = " ".join(i.text for i in sheet.items if isinstance(i, Text))
+        codes = zxingcpp.read_barcodes(page.render(scale=300 / 72).to_pil())
+        told = [c.text for c in codes if c.text.startswith("hangpost")]
+
+        assert told == [f"hangpost 0.1.0;{'3f' * 8};rev -;{sheet.title}"]
+        assert f"{STAMP.job} - {sheet.title}" in words
+        assert f"rev - - input {'3f' * 6} - hangpost 0.1.0" in words
+
+
+def test_a_pack_with_a_failed_check_says_so_on_every_sheet():
+    """No hole is drilled for what does not hold: the foot of each sheet says it."""
+    for failed, words in ((1, "1 CHECK FAILS"), (3, "3 CHECKS FAIL")):
+        sheets = template_book(ALL, replace(STAMP, failed=failed), PAPERS["letter"]).sheets
+        for sheet in sheets:
+            said = [i.text for i in sheet.items if isinstance(i, Text)]
+            assert f"{words}: DO NOT MAKE, DRILL OR FIT" in said
+            assert overlaps(sheet.items) == []
+    good = template_book(ALL, STAMP, PAPERS["letter"]).sheets
+    assert not any("DO NOT MAKE" in i.text for s in good for i in s.items if isinstance(i, Text))
 
 
 def test_no_lettering_stands_on_its_head(book):

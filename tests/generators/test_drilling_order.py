@@ -1,0 +1,156 @@
+"""What is drilled when, from where, and what must never be drilled: read off the sheets."""
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from hangpost.generators.hardware.design import Template
+from hangpost.generators.survey.display import both
+from hangpost.generators.writers.face import exit_face, flat_face
+from hangpost.generators.writers.hole_marks import LAST
+from hangpost.generators.writers.installation_steps import steps
+from hangpost.generators.writers.paper import PAPERS
+from hangpost.generators.writers.template import template_book
+from hangpost.generators.writers.views import looking
+from hangpost.generators.writers.wrap import Wrap, faces
+
+from .family import LOCK, design, survey
+from .template_faces import POST, STAMP, drilling
+
+look = looking(cache(lambda part: part.solid()))
+
+
+@cache
+def made(**gate: str):
+    """A gate of the family, designed; its one leaf."""
+    return design(survey(**gate)).leaves[0]
+
+
+def sheet(leaf, id: str) -> Template:
+    return next(t for t in leaf.templates if t.id == id)
+
+
+def told(leaf, units: str = "in") -> dict[str, str]:
+    """What each step says, by its heading."""
+    hung = design(survey()).site.leaves[0]
+    return {s.heading: " ".join(s.words) for s in steps(leaf, hung, look, units)}
+
+
+@pytest.mark.parametrize("post", ["timber", "square_steel"])
+def test_round_holes_beside_slots_are_drilled_last_through_the_bracket(post):
+    leaf = made(post=post)
+    holes = sheet(leaf, "post-face").holes
+    first = {h.name for h in holes if h.slot_length}
+    last = {h.name for h in holes if h.last}
+
+    assert first and last and first.isdisjoint(last) and len(first | last) == len(holes)
+    said = told(leaf)
+    before, after = said["Drill the posts"], said["Mount the post bracket"]
+    assert f"leave {', '.join(h.name for h in holes if h.last)}" in before
+    drilled, kept = before.split("post-face: leave")
+    assert all(name in drilled and name not in kept for name in first)
+    assert f"Now drill through the bracket {', '.join(h.name for h in holes if h.last)}" in after
+
+
+@pytest.mark.parametrize("toward", ["actuator", "away"])
+def test_the_leaf_is_drilled_when_the_actuator_is_tied_and_not_before(toward):
+    leaf = made(toward=toward)
+    said = told(leaf)
+    mount, slots = leaf.mount, sheet(leaf, "leaf-face").holes
+    tying = said["Tie the actuator, then drill the leaf"]
+    tied = min(mount.open_length, mount.closed_length)
+
+    assert "leaf-face" not in said["Drill the posts"]
+    assert f"until {both(tied, 'in')} is left from pin to pin" in tying
+    travel = max(h.slot_length for h in slots)
+    # drilled from paper, the bracket is slid to the same length; slots give half either way
+    assert f"{both(travel / 2, 'in')} either way, until pin to pin is {both(tied, 'in')}" in tying
+
+
+def test_a_bracket_without_slots_is_never_drilled_from_paper_alone():
+    leaf = made(frame="timber")
+    assert all(h.last for h in sheet(leaf, "leaf-face").holes)
+    tying = told(leaf)["Tie the actuator, then drill the leaf"]
+    assert "Never drill the leaf from leaf-face alone" in tying
+    (front, *_) = faces(sheet(leaf, "leaf-face"), "in")
+    assert any("clamp the bracket first" in remark for remark in front.remarks)
+
+
+def test_the_pin_of_the_post_bracket_is_placed_by_two_sizes_from_the_hinge_axis():
+    for toward in ("actuator", "away"):
+        leaf = made(toward=toward)
+        px, py = leaf.mount.post_pivot
+        side = "behind the hinge axis, away from" if px < 0 else "past the hinge axis, towards"
+        said = told(leaf)["Mount the post bracket"]
+        assert f"{both(abs(px), 'in')} {side} the latch, and {both(py, 'in')} from" in said
+
+
+def test_a_blind_hole_has_no_exit():
+    """A pocket for a lock's bolt ends in the post: nothing is drilled behind it."""
+    blind = (*POST.holes, drilling("L", 70.0, 0.0, 24.0, depth=17.0))
+    flat = replace(POST, holes=blind)
+    assert "L" in [m.hole.name for m in flat_face(flat, "in").marks]
+    assert "L" not in [m.hole.name for m in exit_face(flat, "in").marks]
+    wrapped = Wrap(replace(flat, wrap_diameter=141.0, edges=(), edge_names=()))
+    names = [h.name for h in wrapped.holes]
+    assert "L" in names and "Lx" not in names and names.count("Ax") == 1
+    only = replace(POST, holes=blind[-1:])
+    assert [f.kind for f in faces(only, "in")] == ["entry"]
+
+
+def test_the_pocket_of_a_lock_on_a_round_post_is_told_with_its_depth_on_its_mark():
+    lock = LOCK.format(kind="round_steel", size="4").replace('throw = "1 1/2"', 'throw = "2 1/2"')
+    latch = sheet(made(more=lock), "latch-face")
+    pocket = next(h for h in latch.holes if h.name == "L")
+    book = template_book([latch], STAMP, PAPERS["a3"])
+    words = [i.text for s in book.sheets for i in s.items if hasattr(i, "text")]
+    assert f"{both(pocket.depth, 'in')} deep" in words and "Lx" not in words
+
+
+@pytest.mark.parametrize("height", ["25", "24 3/4", "25 1/4"])
+@pytest.mark.parametrize("frame", ["square_tube", "round_tube"])
+def test_the_datum_of_a_leaf_is_where_the_sheet_says_when_the_rail_is_off_the_pins(height, frame):
+    """Rail at 25 in; pins beside it: the holes lie on the rail, the datum on the pins' height."""
+    leaf = design(_with_pins_at(height, frame)).leaves[0]
+    face = sheet(leaf, "leaf-face")
+    off = 25 * 25.4 - leaf.mount.height
+    assert all(h.v == pytest.approx(off, abs=0.01) for h in face.holes)
+    assert face.height == pytest.approx(leaf.mount.height)
+    if abs(off) < 0.05:
+        assert face.datum.startswith("rail's")
+    else:
+        way = "below" if off > 0 else "above"
+        assert face.datum.startswith(f"{both(abs(off), 'in')} {way} the rail's")
+    low, high = face.outline.bounds[1], face.outline.bounds[3]
+    assert low >= off - 25.4 - 0.01 and high <= off + 25.4 + 0.01  # a rail of 2 in
+
+
+def _with_pins_at(height: str, frame: str):
+    """The starter's gate with its pins at a height; `height` alone would change the leaf's too."""
+    from hangpost.generators.survey.reading import survey_from_bytes
+
+    text = survey(frame=frame).text
+    head, tail = text.rsplit("\nheight = ", 1)
+    return survey_from_bytes(
+        f'{head}\nheight = "{height}"\n{tail.split(chr(10), 1)[1]}'.encode(), file="site.toml"
+    )
+
+
+def test_slots_are_told_not_to_be_cut_and_what_is_last_is_marked_so():
+    slotted = (*POST.holes[:4], *(drilling(n, 43.0, v) for n, v in (("Y", 10.0), ("Z", -10.0))))
+    post = replace(POST, holes=tuple(replace(h, last=not h.slot_length) for h in slotted))
+    for face in faces(post, "mm"):
+        assert any("Do not cut them here" in r for r in face.remarks)
+        assert any("Drill A, B, C, D first; Y, Z last" in r for r in face.remarks)
+    book = template_book([post], STAMP, PAPERS["a4"])
+    words = [i.text for s in book.sheets[:1] for i in s.items if hasattr(i, "text")]
+    assert words.count(LAST) == 2
+    table = [i.text for s in book.sheets for i in s.items if hasattr(i, "text")]
+    assert table.count("last") == 4 and table.count("first") == 8  # entry and exit
+
+
+def test_an_exit_face_is_not_called_by_the_name_of_the_entry_face():
+    front, back = flat_face(POST, "in"), exit_face(POST, "in")
+    assert front.title == POST.face
+    assert "EXIT FACE" in back.title and "towards the actuator" not in back.title
