@@ -164,12 +164,15 @@ def test_the_shop_key_changes_cut_files_with_marks_drawings_and_the_list_and_not
     etched = design("left")
     drawings = etched.shop.drawings.model_copy(update={"etch": False})
     plain = replace(etched, shop=etched.shop.model_copy(update={"drawings": drawings}))
-    shelf, stamp = Shelf(), Stamp(job="j", site_sha256="5c" * 32, version="0.1.0", record="x = 1")
-    one, two = (files.reckoned(each, shelf, lambda *_: None) for each in (etched, plain))
-    for each, written in ((etched, one), (plain, two)):
+    stamp = Stamp(job="j", site_sha256="5c" * 32, version="0.1.0", record="x = 1")
+    made = []
+    for each in (etched, plain):
+        shelf = Shelf()  # a sheet is known on it by its path alone
+        written = files.reckoned(each, shelf, lambda *_: None)
         files.drawn(each, shelf, stamp, lambda *_: None, written)
         files.built(each, (), (), shelf, stamp, lambda *_: None, written)
-    one, two = one.files, two.files
+        made.append(written.files)
+    one, two = made
     changed = {path for path in one if one[path] != two[path]}
 
     assert one.keys() == two.keys()
