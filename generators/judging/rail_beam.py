@@ -10,7 +10,7 @@ Sources: statics; AISC 360-16 F7, F8; NDS 2018 3.3, 3.2.3 (holes); Saint-Venant 
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -22,9 +22,9 @@ from hangpost.generators.judging.wood import Wood, rail_wood
 from hangpost.generators.strength import posts, timber
 from hangpost.generators.strength.factors import allowable
 from hangpost.generators.survey.leaf import Leaf
+from hangpost.parts import tables
 from hangpost.parts.strongback import Strongback
 
-TORSION = 2 / 3  # of Fv: common practice for sawn timber, no source
 OF = "leaf bracket"
 
 
@@ -35,7 +35,6 @@ class Bent:
     left: float
     right: float
     lever: float  # from the rail's middle to the pin
-    moment: Floats
     across: Floats  # the part of the force that acts here
     along: Floats
 
@@ -43,6 +42,15 @@ class Bent:
     def span(self) -> float:
         """Between the stiles."""
         return self.left + self.right
+
+    @property
+    def moment(self) -> Floats:
+        """The greatest beside the pivot, one a row."""
+        a, b, couple = self.left, self.right, self.along * self.lever
+        beside = np.maximum(
+            np.abs(couple - self.across * b) * a, np.abs(couple + self.across * a) * b
+        )
+        return np.asarray(beside / self.span)
 
     def words(self, row: int) -> str:
         """The moment of one row with its numbers."""
@@ -64,10 +72,7 @@ def bent(leaf: Leaf, at: float, lever: float, across: Floats, along: Floats) -> 
     high = min((x for x in stiles if x > at), default=stiles[-1])
     if not low < at < high:
         return None
-    a, b = at - low, high - at
-    couple = along * lever
-    moment = np.maximum(np.abs(couple - across * b) * a, np.abs(couple + across * a) * b) / (a + b)
-    return Bent(left=a, right=b, lever=lever, moment=moment, across=across, along=along)
+    return Bent(left=at - low, right=high - at, lever=lever, across=across, along=along)
 
 
 def rail_checks(bench: Bench) -> Iterator[Check]:
@@ -127,17 +132,36 @@ def timber_rail(
     cd, fb = float(loads.duration[row]), posts.timber_values(wood.species)[0]
     high = wood.edges[1] - wood.edges[0]
     net = posts.rectangle(high - hole, wood.depth)
+    allowed = posts.timber_moment(fb, net, duration=cd)
+    over = float(found.moment[row]) * bench.reserve > allowed
+    helps = f"; {_what_would_do(bench, found, wood, hole, loads)}" if over else ""
     return bench.held(
         f"{of} rail bending",
         f"rail of {wood.species} bent sideways between its stiles, {found.span:.0f} mm apart, by "
-        f"the leaf pivot: {loads.words(row)}",
+        f"the leaf pivot: {loads.words(row)}{helps}",
         demand=float(found.moment[row]),
-        allowed=posts.timber_moment(fb, net, duration=cd),
+        allowed=allowed,
         unit="N mm",
         source="NDS 2018 3.3, 3.2.3; simply supported at the stiles (house: on the safe side)",
         working=f"{found.words(row)}; Fb CD S = {fb:.2f} x {cd:g} x ({high:.1f} - {hole:.1f}) x "
         f"{wood.depth:.1f}^2 / 6",
     )
+
+
+def _what_would_do(bench: Bench, found: Bent, wood: Wood, hole: float, loads: PinLoads) -> str:
+    """The least dressed timber that carries it; the lever grows with its thickness."""
+    fb, high = posts.timber_values(wood.species)[0], wood.edges[1] - wood.edges[0]
+    sizes = [int(row["nominal"]) for row in tables.rows("timber_sizes")]
+    pairs = ((thick, tall, tables.dressed(thick), tables.dressed(tall))
+             for thick in sizes for tall in sizes if thick <= tall)  # fmt: skip
+    for thick, tall, deep, upright in sorted(pairs, key=lambda pair: (pair[2] * pair[3], pair[2])):
+        if deep < wood.depth or upright < high:
+            continue
+        moment = replace(found, lever=found.lever + (deep - wood.depth) / 2).moment / loads.duration
+        net = posts.rectangle(upright - hole, deep)
+        if float(moment.max()) * bench.reserve <= posts.timber_moment(fb, net, duration=1.0):
+            return f"what would do: a rail of {thick}x{tall} dressed"
+    return "no listed timber would do: what helps is an actuator with less thrust"
 
 
 def _twisted(bench: Bench, found: Bent, wood: Wood, loads: PinLoads) -> Check:
@@ -146,17 +170,17 @@ def _twisted(bench: Bench, found: Bent, wood: Wood, loads: PinLoads) -> Check:
     twist = (force[:, 2] * off + force[:, 1] * found.lever) * far
     row = int(np.argmax(twist / loads.duration))
     cd = float(loads.duration[row])
-    short, long = sorted((high, wood.depth))
-    shaft = short**2 * long / (3 + 1.8 * short / long)
+    shaft = posts.shaft_of_rectangle(high, wood.depth)
     return bench.held(
         f"{OF} rail torsion",
         f"rail of {wood.species} twisted by the leaf pivot, {off:.0f} mm off its centre line: "
         f"{loads.words(row)}",
         demand=float(twist[row]),
-        allowed=TORSION * wood.fv * shaft * cd,
+        allowed=posts.timber_torque(wood.fv, high, wood.depth) * cd,
         unit="N mm",
-        source="Saint-Venant (Roark); 2/3 Fv, common practice, no source",
+        source="Saint-Venant (Roark); EN 1995-1-1:2004 6.1.8 with Fv of the NDS, its shape factor "
+        "left out",
         working=f"(F off + W e) max(a, b) / L = ({force[row, 2]:.0f} x {off:.1f} + "
-        f"{force[row, 1]:.0f} x {found.lever:.0f}) x {far:.3f}; 2/3 Fv CD x {shaft:.0f}, Fv = "
+        f"{force[row, 1]:.0f} x {found.lever:.0f}) x {far:.3f}; Fv CD x {shaft:.0f}, Fv = "
         f"{wood.fv:.2f}, CD = {cd:g}",
     )
