@@ -38,6 +38,7 @@ from hangpost.generators.writers.paper import PAPERS, pdf
 from hangpost.generators.writers.print_note import print_note
 from hangpost.generators.writers.sheet import Sheet
 from hangpost.generators.writers.stamp import Stamp
+from hangpost.generators.writers.step import revised
 from hangpost.generators.writers.template import template_book
 from hangpost.generators.writers.template_dxf import template_dxf
 from hangpost.parts.part import Part, PrintedPart
@@ -118,10 +119,11 @@ def built(
     _pictures(design, shelf, written)
     for number, (part, _) in enumerate(design.parts):
         report("writing parts", number, len(design.parts))
-        _solid_files(part, shelf, written)
+        _solid_files(part, stamp, shelf, written)
     report("writing the assembly", 0, 0)
-    written.files["fabricate/assembly.step"] = shelf.get(assembling(design, 0.0))
-    written.files["fabricate/assembly-open.step"] = shelf.get(assembling(design, 1.0))
+    for ending, share in (("", 0.0), ("-open", 1.0)):
+        whole = revised(shelf.get(assembling(design, share)), stamp.revision)
+        written.files[f"fabricate/assembly{ending}.step"] = whole
     report("writing the drawings as DXF", 0, 0)
     for draft in written.drafts:
         written.files[draft.path] = shelf.get(draft)
@@ -142,12 +144,13 @@ def _cut_files(part: Part, quantity: int, shop: Shop, shelf: Shelf, written: Wri
             written.put(part, kind, f"fabricate/{name}{ending}_mm.dxf", content)
 
 
-def _solid_files(part: Part, shelf: Shelf, written: Written) -> None:
-    written.put(part, "step", f"fabricate/{part.mark}.step", shelf.get(Stepping(part)))
+def _solid_files(part: Part, stamp: Stamp, shelf: Shelf, written: Written) -> None:
+    step = revised(shelf.get(Stepping(part)), stamp.revision)
+    written.put(part, "step", f"fabricate/{part.mark}.step", step)
     if isinstance(part, PrintedPart):
         lying = on_bed(shelf.mesh(part), part.print_frame)
         written.put(part, "stl", f"print/{part.mark}_mm.stl", stl(lying, part.mark))
-        whole = three_mf(lying, part.mark, part.material.name)
+        whole = three_mf(lying, part.mark, f"{part.material.name}; revision {stamp.revision}")
         written.put(part, "3mf", f"print/{part.mark}_mm.3mf", whole)
 
 

@@ -15,10 +15,10 @@ LONGEST = 20  # house: letters kept of a revision or a grade
 
 def cut_name(part: Part, quantity: int, shop: Shop) -> str:
     """The name without its ending: "post-bracket-upper-RH-revA-6.35mm-ASTM-A36-1off"."""
-    revision, grade = _word(shop.revision), _word(shop.steel.grade)
+    revision, grade = file_word(shop.revision), file_word(shop.steel.grade)
     return f"{part.mark}-rev{revision}-{plain(part.thickness)}mm-{grade}-{quantity}off"
 
 
-def _word(text: str) -> str:
+def file_word(text: str) -> str:
     """Letters and figures that every file system and mail program takes."""
     return re.sub(r"[^A-Za-z0-9.]+", "-", text)[:LONGEST].strip("-.") or "x"

@@ -10,6 +10,7 @@ import struct
 import zipfile
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from importlib.metadata import version
 from io import BytesIO
 from typing import TYPE_CHECKING, Final
 from xml.sax.saxutils import escape, quoteattr
@@ -156,7 +157,11 @@ _RELATIONS: Final = (
 
 def three_mf(mesh: Mesh, name: str, description: str = "") -> bytes:
     """The mesh as a 3MF file with its name, in millimetres, without any placement."""
-    told = {"Title": name, "Description": description, "Application": "hangpost"}
+    told = {
+        "Title": name,
+        "Description": description,
+        "Application": f"hangpost {version('hangpost')}",
+    }
     corners = "".join(
         f'<vertex x="{x:.6f}" y="{y:.6f}" z="{z:.6f}"/>' for x, y, z in mesh.vertices.tolist()
     )

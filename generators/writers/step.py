@@ -9,13 +9,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib.metadata import version
 from io import BytesIO
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
+from hangpost.generators.writers.cut_name import file_word
 from hangpost.generators.writers.step_order import repeatable
 from hangpost.parts.frame import Frame
 
 if TYPE_CHECKING:
     import cadquery as cq
+
+_NO_REVISION: Final = b"PRODUCT_DEFINITION_FORMATION('','',"  # as the kernel writes it
 
 Colour = tuple[float, float, float]  # red, green, blue from 0 to 1
 
@@ -36,6 +39,12 @@ def part_step(name: str, shape: "cq.Shape") -> bytes:
     document, shapes, _ = _document()
     _name(shapes.AddShape(_own(shape), False), name)
     return _written(document, name)
+
+
+def revised(data: bytes, revision: str) -> bytes:
+    """The file with the revision of its products, where ISO 10303-41 has it."""
+    word = file_word(revision).encode("ascii")
+    return data.replace(_NO_REVISION, b"PRODUCT_DEFINITION_FORMATION('" + word + b"','',")
 
 
 def assembly_step(name: str, pieces: Sequence[Piece]) -> bytes:

@@ -41,6 +41,7 @@ def hashes(place: Path) -> dict[str, str]:
 
 
 def test_a_pack_is_the_same_to_the_byte_under_odd_conditions(tmp_path: Path) -> None:
+    """PKG-03."""
     site, home = tmp_path / "gate.toml", tmp_path / "elsewhere"
     home.mkdir()
     site.write_text(starter(post="square_steel"), encoding="utf-8")

@@ -112,6 +112,7 @@ def test_one_hole_far_off_does_not_take_the_bracket() -> None:
 
 
 def test_holes_too_high_ask_for_the_same_height_at_the_leaf() -> None:
+    """GEO-13: pins at unequal heights against the joints."""
     found = built(post_holes={name: [0, 6] for name in sheet_holes("post")})
 
     assert isclose(found.post_raised, 6.0, abs_tol=1e-9)

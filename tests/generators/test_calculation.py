@@ -45,6 +45,7 @@ def words(sheets: tuple[Sheet, ...]) -> str:
 def test_every_strength_check_is_told_with_its_source(
     checks: tuple[Check, ...], sheets: tuple[Sheet, ...]
 ) -> None:
+    """GEO-10: with the formula and its numbers."""
     text = words(sheets)
     told = [check for check in checks if check.id.startswith("strength") and check.working]
 

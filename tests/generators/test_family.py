@@ -25,6 +25,7 @@ from .family import FRAMES, POSTS, SHOP, TOWARD, design, fits, fouled, survey
 def test_every_gate_is_made_fits_and_swings_free_in_both_hands(
     post: str, toward: str, frame: str, shelf: Shelf
 ) -> None:
+    """STEP-04, STEP-06, GEO-08: no piece meets another anywhere in the swing; pins in line."""
     right = design(survey(post, toward, "right", frame))
     (leaf,) = right.leaves
     left_site = survey(post, toward, "left", frame).site
@@ -83,7 +84,7 @@ def assert_mirrored(right: LeafDesign, left: LeafDesign) -> None:
 
 
 def test_left_hand_flat_folds_to_the_mirrored_solid(shelf: Shelf) -> None:
-    """The kernel's mirror image of the right-hand solid and the left-hand solid are one body."""
+    """STEP-05: the kernel's mirror image of the right-hand solid and the left-hand solid are one body."""
     (leaf,) = design(survey("timber", "away")).leaves
     part = next(p for p in leaf.made if p.handed)
     image = shelf.solid(part).mirror("YZ")

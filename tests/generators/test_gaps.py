@@ -56,6 +56,7 @@ def test_body_parts_are_those_of_the_table_in_the_order_of_their_gaps() -> None:
 
 @pytest.mark.parametrize("toward", ["actuator", "away"])
 def test_leaf_to_post_is_the_distance_of_polygons(toward: str) -> None:
+    """GEO-08."""
     problem, mount = solved(toward)
     o = problem.post.outline
     post = box(o.xmin, o.ymin, o.xmax, o.ymax)
@@ -70,6 +71,7 @@ def test_leaf_to_post_is_the_distance_of_polygons(toward: str) -> None:
 
 
 def test_actuator_to_leaf_is_the_distance_of_polygons() -> None:
+    """GEO-08: the body of the actuator too."""
     problem, mount = solved("actuator")
     actuator = problem.actuator
     gap = by_name(gaps(problem, mount))["actuator to leaf"]

@@ -194,6 +194,7 @@ def test_thrust_is_along_the_actuator_and_balances() -> None:
 
 
 def test_storm_loads_the_pins_only_without_a_lock() -> None:
+    """GEO-04: at the pins, or at the lock."""
     site = demo()
     bare = site.model_copy(update={"lock": None})
     hung, mount = site.leaves[0], designed().leaves[0].mount
@@ -209,7 +210,7 @@ def test_storm_loads_the_pins_only_without_a_lock() -> None:
 
 
 def test_survival_wind_by_hand() -> None:
-    """ASCE 7-10: q = 0.613 Kz V^2 with Kz = 0.849 below 15 ft in exposure C (Table 27.3-1)."""
+    """GEO-04: ASCE 7-10: q = 0.613 Kz V^2 with Kz = 0.849 below 15 ft in exposure C (Table 27.3-1)."""
     wind = storm(demo(), demo().leaves[0])
     speed, leaf = 70 * 0.44704, demo().leaves[0].leaf
     pressure = 0.613 * 0.849 * speed**2

@@ -62,6 +62,7 @@ def test_cut_length_counts_every_edge():
 
 
 def test_cut_list_reads_back_and_adds_up():
+    """BOM-01: mass, cut length, blank."""
     rows = list(csv.DictReader(io.StringIO(cut_csv(design()).decode())))
     assert [r["mark"] for r in rows] == [p.mark for p, _ in design().parts]
     for row, (part, count) in zip(rows, design().parts, strict=True):
@@ -78,6 +79,7 @@ def test_cut_list_reads_back_and_adds_up():
 
 
 def test_bought_list_counts_what_the_design_asks_for():
+    """BOM-03: washers and sleeves counted."""
     rows = list(csv.DictReader(io.StringIO(bought_csv(design()).decode())))
     wanted = sum(b.quantity for leaf in design().leaves for b in leaf.bought)
     assert sum(int(r["quantity"]) for r in rows) == wanted
@@ -85,6 +87,7 @@ def test_bought_list_counts_what_the_design_asks_for():
 
 
 def test_prices_are_reckoned_from_the_shop_file():
+    """BOM-01: cost."""
     row = next(r for r in cut_rows(design(True)) if r.bends)
     part = next(p for p, _ in design(True).parts if p.mark == row.mark)
     blank = row.blank[0] * row.blank[1] * row.thickness * 7850e-9  # EN 1991-1-1 Table A.4

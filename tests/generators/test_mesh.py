@@ -4,6 +4,7 @@ Limits: volume 0.5 % and a box of 0.05 mm, lowest point 0 (shop checklist MSH-01
 """
 
 import io
+from importlib.metadata import version
 from typing import Any
 
 import lib3mf
@@ -45,6 +46,7 @@ def read_3mf(data: bytes) -> Any:
 
 
 def test_stl_is_closed_one_body_and_as_large_as_the_part(spacer: SpacerBlock, lying: Mesh) -> None:
+    """MSH-01."""
     mesh = loaded(stl(lying, spacer.mark))
 
     assert mesh.is_watertight and mesh.is_winding_consistent and mesh.body_count == 1
@@ -55,6 +57,7 @@ def test_stl_is_closed_one_body_and_as_large_as_the_part(spacer: SpacerBlock, ly
 
 
 def test_printed_part_lies_on_the_bed_in_the_positive_corner(lying: Mesh) -> None:
+    """MSH-02."""
     least, _ = lying.bounds
 
     assert least.tolist() == [0.0, 0.0, 0.0]
@@ -83,6 +86,7 @@ def test_bores_keep_their_diameter(spacer: SpacerBlock, lying: Mesh) -> None:
 
 
 def test_3mf_says_millimetre_name_and_what_made_it(spacer: SpacerBlock, lying: Mesh) -> None:
+    """MSH-03, MSH-08."""
     wrapper, model = read_3mf(three_mf(lying, spacer.mark, "ASA & more <solid>"))
 
     assert (
@@ -100,7 +104,7 @@ def test_3mf_says_millimetre_name_and_what_made_it(spacer: SpacerBlock, lying: M
         metadata.GetMetaData(k).GetName(): metadata.GetMetaData(k).GetValue()
         for k in range(metadata.GetMetaDataCount())
     }
-    assert told["Title"] == spacer.mark and told["Application"] == "hangpost"
+    assert told["Title"] == spacer.mark and told["Application"] == f"hangpost {version('hangpost')}"
     assert told["Description"] == "ASA & more <solid>"
     items = model.GetBuildItems()
     assert items.Count() == 1

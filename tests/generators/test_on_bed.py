@@ -34,6 +34,7 @@ def wedges(made: Design, word: str) -> list[WedgeShim]:
 
 
 def test_pieces_fit_the_bed_and_lie_end_to_end_each_on_two_bolts(shelf: Shelf) -> None:
+    """MSH-02: what is too long for the bed comes in pieces."""
     (made, shop), (whole, _) = leaning((130.0, 130.0, 200.0)), leaning((250.0, 250.0, 200.0))
     (leaf,), hung = made.leaves, made.site.leaves[0]
 

@@ -60,6 +60,7 @@ def test_an_empty_folder_is_filled(tmp_path: Path) -> None:
 
 
 def test_an_old_pack_is_kept_unless_told(tmp_path: Path) -> None:
+    """PKG-04: a pack is not overwritten unless told."""
     out = tmp_path / "gate"
     deliver(out, pack("one"))
 

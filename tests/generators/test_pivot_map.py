@@ -107,6 +107,7 @@ def test_saddle_hangs_together_as_its_middle_says(
 
 @pytest.mark.parametrize("toward", ["actuator", "away"])
 def test_inside_the_outline_every_constraint_is_kept_and_outside_one_is_not(toward: str) -> None:
+    """GEO-05: the region of usable post pivots."""
     problem, _, found = mapped(toward)
     chance = np.random.default_rng(5)
     x, y = chance.uniform(*found.across, 3000), chance.uniform(*found.along, 3000)

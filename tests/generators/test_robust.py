@@ -19,6 +19,7 @@ from .unsure_gates import TOWARD, pair_of, solved
 def test_robust_pair_stands_errors_best_and_leverage_keeps_the_old_rule(
     toward: str, post: str
 ) -> None:
+    """GEO-05: the robust point."""
     _, problem, chosen = solved(toward, post)
     _, _, strong = solved(toward, post, "leverage")
     assert chosen.sure is not None and chosen.other is not None

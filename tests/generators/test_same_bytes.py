@@ -56,6 +56,7 @@ def printed(seed: str, zone: str) -> str:
 
 
 def test_every_writer_gives_the_same_bytes_in_every_process() -> None:
+    """PKG-03."""
     # These two seeds are known to give sets of the DXF library another order.
     first, second = printed("1", "UTC"), printed("7", "Pacific/Auckland")
 

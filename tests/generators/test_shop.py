@@ -30,6 +30,7 @@ def test_the_smallest_hole_follows_the_process(process: str, least: float) -> No
 
 # ASME B18.2.8 normal series: 9/16 in for a 1/2 in bolt (memory); zinc 1/16 in: common practice.
 def test_zinc_opens_the_holes() -> None:
+    """GEO-12."""
     plain = shop_from_bytes(b'finish = "plain"')
 
     assert plain.bolt_hole("1/2") == pytest.approx(9 / 16 * INCH)

@@ -42,6 +42,7 @@ def designed(post: str, toward: str, **changes: object) -> Design:
 
 @given(size=st.sampled_from(SIZES), travel=st.floats(0.5, 60.0), room=st.floats(15.0, 200.0))
 def test_a_slot_is_covered_wherever_its_bolt_stands(size: str, travel: float, room: float) -> None:
+    """DXF-12."""
     bolt = bolt_through(size, 60.0, SHOP)
     made = slotted("leaf", bolt, SHOP, 8.0, travel, room=room)
     slot, washer = made.slot, made.washer
@@ -73,6 +74,7 @@ def test_with_room_a_slot_is_as_long_as_asked_or_the_standard_long_one(
 
 @pytest.mark.parametrize("toward", ["actuator", "away"])
 def test_a_leaf_s_slots_take_up_ninety_nine_of_a_hundred_fresh_gates(toward: str) -> None:
+    """GEO-07."""
     leaf = designed("timber", toward).leaves[0]
     sure, mount = leaf.mount.sure, leaf.mount
     assert sure is not None

@@ -107,6 +107,7 @@ def assert_usable(problem: Problem, found: Mount) -> None:
 
 @pytest.mark.parametrize("direction", ["pull", "push"])
 def test_chosen_pair_keeps_every_constraint(gate: Gate, direction: str) -> None:
+    """GEO-01, GEO-03: stroke with its margins, dead centre, leverage and the rest."""
     problem = gate(direction=direction)
 
     assert_usable(problem, solve(problem))

@@ -123,6 +123,7 @@ def scene(plate: FoldedPlate) -> list[Piece]:
 def test_assembly_is_a_flat_tree_of_named_coloured_pieces(
     plate: FoldedPlate, tmp_path: Path
 ) -> None:
+    """STEP-04: unique names, one level, a colour for each part."""
     data = assembly_step("gate closed", scene(plate))
 
     found = instances(data, tmp_path)

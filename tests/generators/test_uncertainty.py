@@ -16,6 +16,7 @@ CORNERS = {"leverage", "dead centre", "folded clearance", "body clearance", "ear
 
 @pytest.mark.parametrize("toward", TOWARD)
 def test_straight_lines_agree_with_the_monte_carlo(toward: str) -> None:
+    """GEO-06: the linear sum agrees."""
     site, problem, mount = solved(toward)
     sure = uncertainty(problem, pair_of(mount), off(problem, site))
 
@@ -66,6 +67,7 @@ def test_stated_coverage_holds_on_fresh_gates(toward: str) -> None:
 
 
 def test_same_seed_gives_the_same_to_the_last_digit_and_another_does_not() -> None:
+    """GEO-06: repeatable."""
     site, problem, mount = solved("actuator")
     listed = off(problem, site)
     first = uncertainty(problem, pair_of(mount), listed, gates=5000)

@@ -92,6 +92,7 @@ def test_a_fixing_that_does_not_suit_the_post_is_refused_in_words(post: str, fix
 
 
 def test_rising_ground_and_rising_hinges_are_refused_in_words() -> None:
+    """GEO-13: tilt beyond what the joints of the actuator take."""
     with pytest.raises(SurveyError, match="run into the ground"):
         survey(rise_at_open='"6"')
     site = survey(rise='"4"').site
@@ -174,6 +175,7 @@ def test_lap_of_two_leaves_says_which_closes_first() -> None:
 
 
 def test_receiver_takes_the_sag_it_says() -> None:
+    """GEO-11."""
     made = design(survey(more=LOCK.format(kind="timber", size="6x6")))
     lock = made.leaves[0].lock
     assert lock is not None

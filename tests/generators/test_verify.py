@@ -19,6 +19,7 @@ from .tampered import HAND, Built, path_of
 
 
 def test_a_sound_pack_is_found_sound(built: Built, sound: Path) -> None:
+    """PKG-01: every export is read again and agrees with the record."""
     verdict = verify(sound)
 
     assert verdict.problems == ()
@@ -49,6 +50,7 @@ def test_pack_json_has_the_keys_of_the_design_and_plain_numbers(built: Built) ->
 
 
 def test_a_changed_byte_is_found(pack: Path) -> None:
+    """PKG-04: by the hash in the manifest."""
     path = next((pack / "fabricate").glob("*.csv"), pack / "fabricate/assembly.step")
     path.write_bytes(path.read_bytes() + b" ")
 

@@ -82,6 +82,7 @@ def test_fold_is_rigid_and_meets_the_bend(angle: float, r: float, t: float, up: 
 @pytest.mark.parametrize("up", [True, False])
 @pytest.mark.parametrize("angle", [35.0, 90.0, 110.0])
 def test_solid_is_the_sheet_folded(angle: float, up: bool) -> None:
+    """STEP-05: the solid is the sheet folded."""
     import cadquery as cq
 
     from hangpost.parts.solids import folded_solid

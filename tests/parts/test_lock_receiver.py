@@ -49,7 +49,7 @@ def test_stop_face_stands_where_the_leaf_comes_to_rest(receiver: LockReceiver) -
 
 @given(drop=st.floats(-3.0, 12.5), side=st.floats(-3, 3))
 def test_bolt_goes_in_as_long_as_the_sag_is_taken(drop: float, side: float) -> None:
-    """The bolt's circle lies in the opening for every drop up to sag + clearance."""
+    """GEO-11: the bolt's circle lies in the opening for every drop up to sag + clearance."""
     made = LockReceiver(
         id="r", plate_thickness=8.0, bolt=15.9, clearance=3.0, sag=9.5, bevel=0.0, sides=(-60, 60), half_height=85.0,
         bolts=((0.0, -55.0), (0.0, 50.0)), slot=SlotSpec(diameter=11.0, travel=20.0, land=15.0),

@@ -46,7 +46,7 @@ PARTS: list[PrintedPart] = [
     "part", [*PARTS, *(p.mirrored() for p in PARTS)], ids=lambda p: f"{p.id}-{p.hand}"
 )
 def test_print_pose_is_watertight_flat_on_the_bed_and_free_of_overhangs(part: PrintedPart) -> None:
-    """One watertight body, z from 0, bores upright and round, no overhang."""
+    """MSH-01, MSH-02, MSH-04, MSH-05: one watertight body, z from 0, bores upright and round, no overhang."""
     import trimesh
 
     points, faces = located(part.solid(), part.print_frame).tessellate(0.02, 0.1)

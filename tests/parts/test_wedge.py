@@ -55,7 +55,7 @@ def test_tilts_of_the_face_are_those_of_a_post_that_is_turned(
     ("to_leaf", "to_actuator"), [(1.5, 2.5), (-3.0, 1.0), (0.0, -2.0), (2.0, 0.3)]
 )
 def test_seat_is_plumb_on_a_leaning_post(to_leaf: float, to_actuator: float) -> None:
-    """The solid, its sloped face laid on the leaning post's face: the seat is plumb to 0.05 degrees."""
+    """MSH-06: the solid, its sloped face laid on the leaning post's face: the seat is plumb to 0.05 degrees."""
     from scipy.spatial.transform import Rotation
 
     u, v = tilts(to_leaf, to_actuator)
@@ -86,7 +86,7 @@ def test_seat_is_plumb_on_a_leaning_post(to_leaf: float, to_actuator: float) -> 
 
 
 def test_vee_is_at_every_thick_end_and_nowhere_else(wedge: WedgeShim) -> None:
-    """Face out at the right and at the bottom: thick ends are the left and the top."""
+    """MSH-06: face out at the right and at the bottom: thick ends are the left and the top."""
     left, bottom, right, top = wedge.outline.bounds
     inner = [
         v

@@ -49,6 +49,7 @@ def multibody(found: tuple[float, float, float, float]) -> mujoco.MjModel:
 
 @pytest.mark.parametrize("direction", ["pull", "push"])
 def test_length_and_leverage_are_those_of_a_multibody_library(gate: Gate, direction: str) -> None:
+    """GEO-02."""
     problem = gate(direction=direction, opening=90.0)
     found = solve(problem)
     four = (*found.post_pivot, *found.leaf_pivot)

@@ -14,7 +14,7 @@ from hangpost.generators.strength.inch import INCH
     ("thickness", "die", "flange"), [(6.0, 48.0, 33.9), (6.0, 30.0, 24.0), (3.0, 24.0, 17.0)]
 )
 def test_least_flange_spans_the_die(thickness: float, die: float, flange: float) -> None:
-    """Design guides: 4 t; die / sqrt 2 is common practice, no source."""
+    """GEO-09, DXF-11: design guides: 4 t; die / sqrt 2 is common practice, no source."""
     assert workshop.least_flange(thickness, die=die) == pytest.approx(flange, abs=0.06)
 
 
@@ -25,7 +25,7 @@ def test_usual_die_is_eight_thicknesses() -> None:
 
 
 def test_hole_stays_clear_of_the_bend() -> None:
-    """Design guides: 2 t from the start of the radius, 2 t + R from the bend line."""
+    """GEO-09, DXF-11: design guides: 2 t from the start of the radius, 2 t + R from the bend line."""
     assert workshop.hole_to_bend(6.0, 9.0) == 21.0
     assert workshop.hole_to_bend_at(6.0, 9.0, 90.0) == pytest.approx(12.0 + 15.0)
 
@@ -34,7 +34,7 @@ def test_hole_stays_clear_of_the_bend() -> None:
     ("process", "hole"), [("laser", 8.0), ("waterjet", 8.0), ("plasma", 12.0), ("hand", 2.0)]
 )
 def test_smallest_hole_by_process(process: str, hole: float) -> None:
-    """Laser 1 t (design guide); plasma 1.5 t (memory); waterjet 1 t (shop checklist); drills any."""
+    """DXF-14: laser 1 t (design guide); plasma 1.5 t (memory); waterjet 1 t (shop checklist); drills any."""
     assert workshop.least_hole(8.0, process) == hole
 
 
@@ -63,7 +63,7 @@ def test_least_radius_is_larger_along_the_grain() -> None:
 
 
 def test_relief_reaches_past_the_bend() -> None:
-    """Common practice, no source."""
+    """GEO-09, DXF-11: common practice, no source."""
     assert workshop.relief_width(6.0) == 6.0
     assert workshop.relief_width(1.0) == 1.5
     assert workshop.relief_depth(6.0, 9.0) == 15.0
@@ -84,7 +84,7 @@ def test_zinc_takes_room() -> None:
 
 
 def test_treated_timber_gets_no_plain_or_plated_steel() -> None:
-    """IRC R317.3 practice (memory) and association pages: hot-dip or stainless only."""
+    """BOM-02: IRC R317.3 practice (memory) and association pages: hot-dip or stainless only."""
     allowed = fastenings.allowed_finishes("treated timber", "galvanised")
 
     assert "hot-dip" in allowed
@@ -93,6 +93,7 @@ def test_treated_timber_gets_no_plain_or_plated_steel() -> None:
 
 
 def test_galvanised_steel_gets_galvanised_or_stainless() -> None:
+    """BOM-02."""
     assert "zinc-plated" not in fastenings.allowed_finishes("steel", "galvanised")
     assert "zinc-plated" in fastenings.allowed_finishes("steel", "painted")
 
@@ -104,7 +105,7 @@ def test_unknown_host_is_answered_with_the_known() -> None:
 
 @pytest.mark.parametrize(("outside", "covers"), [(38.0, False), (70.0, True)])
 def test_washer_must_cover_its_slot_at_both_ends(outside: float, covers: bool) -> None:
-    """AISC J3.2. Slot 13.5 wide, 24 between centres: a round 38 mm washer shows daylight."""
+    """DXF-12: AISC J3.2. Slot 13.5 wide, 24 between centres: a round 38 mm washer shows daylight."""
     assert (fastenings.washer_cover(outside, 13.5, 24.0) >= 0) is covers
     assert (
         fastenings.washer_cover(fastenings.washer_needed(13.5, 24.0, cover=1.0), 13.5, 24.0) == 1.0
