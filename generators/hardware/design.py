@@ -122,6 +122,7 @@ class LockDesign:
     throw: float  # of the lock's bolt
     gap: float  # latch edge to what it closes on
     anchor: "Fixing"  # what holds the crossing plate to its host
+    setting: "Fixing"  # what holds the receiver on the crossing plate
     notes: tuple[str, ...]  # what sag and gap it takes, the re-set table, in lines
 
     @property

@@ -22,6 +22,7 @@ from hangpost.generators.hardware.lock_placing import (
     half_block,
 )
 from hangpost.generators.hardware.spring_pins import spring_pin
+from hangpost.generators.hardware.tube import post_tube, stile_tube
 from hangpost.generators.survey.around import Lock
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
@@ -62,6 +63,7 @@ def on_latch_post(site: Site, shop: Shop, hung: HungLeaf) -> Locked | None:
         outside=float(post.width) if post.is_round else None,
         rides="ground",
         species=post.species,
+        tube=None if post.kind == "timber" else post_tube(post),
         middle=_middle(hung, lock, float(post.depth)),
         measured=lock.post_proud is not None,
     )
@@ -90,6 +92,7 @@ def on_second_leaf(site: Site, shop: Shop) -> Locked | None:
         outside=float(leaf.rail_depth) if round_ else None,
         rides="leaf",
         species=leaf.species,
+        tube=None if leaf.frame == "timber" else stile_tube(leaf),
         rails=tuple(float(rail - lock.bolt_height) for rail in leaf.rails),
         rail=float(leaf.rail_height) / 2,
         ends=(float(leaf.bottom - lock.bolt_height), float(leaf.top - lock.bolt_height)),

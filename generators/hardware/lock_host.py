@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import inf
 
 from hangpost.generators.hardware.design import Rides
+from hangpost.generators.hardware.tube import Tube
 from hangpost.parts.frame import Frame
 
 
@@ -22,6 +23,7 @@ class Host:
     outside: float | None  # diameter of a round one
     rides: Rides
     species: str  # of a timber one
+    tube: Tube | None = None  # of a steel one
     rails: tuple[float, ...] = ()  # v of what joins it from behind
     rail: float = 0.0  # half their height
     ends: tuple[float, float] = (-inf, inf)  # v of its own ends

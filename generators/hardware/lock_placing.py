@@ -19,6 +19,11 @@ from hangpost.generators.hardware.lock_told import lock_notes, lock_sheet
 from hangpost.generators.hardware.picks import bolt_through, lag_into
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.hardware.spring_pins import pins_bought, pins_through, spring_pin
+from hangpost.generators.hardware.tightening import (
+    full_tension,
+    through_sleeves,
+    through_tube,
+)
 from hangpost.generators.survey.around import Lock
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.crossing_plate import CrossingPlate
@@ -116,6 +121,7 @@ class LockPlacing:
             throw=float(self.lock.throw),
             gap=self.gap,
             anchor=anchor,
+            setting=setting,
             notes=lock_notes(
                 self.host,
                 self.lock,
@@ -191,7 +197,19 @@ class LockPlacing:
             rides=self.host.rides,
             host="timber" if self.host.kind == "timber" and part is self.crossing else "steel",
             washer=False,  # the plate washers are in its place
+            tension=self._tension(fastener, part),
         )
+
+    def _tension(self, bolt: Fastener, part: LockReceiver | CrossingPlate) -> float:
+        """How tight: plate on plate as the bolt stands it, through a tube as that stands it."""
+        if isinstance(part, LockReceiver):
+            return full_tension(self.shop, bolt.size)
+        tube = self.host.tube
+        if tube is None:
+            return 0.0  # wood, by feel
+        if self.packing or self.host.outside is not None:  # printed blocks, with sleeves in them
+            return through_sleeves(self.shop, bolt, tube)
+        return through_tube(self.shop, bolt.size, tube, bolt.head.washer_diameter)
 
     @property
     def _size(self) -> str:

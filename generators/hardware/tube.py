@@ -4,12 +4,12 @@ Units: N, mm, MPa. Sources: AISC 360-10 K1 and ring theory for the wall; a saddl
 tube like a transverse plate of its width (our simplification).
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hangpost.generators.strength import plates, tubes
 from hangpost.generators.strength.factors import allowable
 from hangpost.generators.survey.leaf import Leaf
-from hangpost.generators.survey.post import Post
+from hangpost.generators.survey.post import AnyPost
 
 SQUARE, ROUND = "A500-B-square", "A53-B"  # house: the usual tube and pipe when nobody knows better
 UNKNOWN_WALL = 2.0  # mm, house: a wall that the survey does not say
@@ -64,8 +64,14 @@ def rail_tube(leaf: Leaf) -> Tube:
     )
 
 
-def post_tube(post: Post) -> Tube:
-    """The hanging post."""
+def stile_tube(leaf: Leaf) -> Tube:
+    """A stile, which is as the rails are and stands with its broad side along the leaf."""
+    rail = rail_tube(leaf)
+    return replace(rail, words="stile", side=rail.depth, depth=rail.side)
+
+
+def post_tube(post: AnyPost) -> Tube:
+    """A steel post."""
     return Tube(
         words="post",
         side=float(post.width),

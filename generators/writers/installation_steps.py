@@ -9,6 +9,7 @@ from math import radians, sin
 from typing import Final
 
 from hangpost.generators.hardware.design import Drilling, LeafDesign, Template
+from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.slack import slack
 from hangpost.generators.survey.display import both, plain
 from hangpost.generators.survey.site import HungLeaf
@@ -264,10 +265,14 @@ def _seams(leaf: LeafDesign, units: Units) -> tuple[str, ...]:
 
 def _tightness(leaf: LeafDesign, end: str) -> tuple[str, ...]:
     """How tight the fasteners of one end are made."""
+    ours = (each for each in leaf.fixings if each.name.split()[0] == end)
+    return _tight(*((f"{each.fastener.kind}s", each) for each in ours))
+
+
+def _tight(*named: tuple[str, Fixing]) -> tuple[str, ...]:
+    """How tight, of fasteners by their name in a sentence."""
     return tuple(
-        f"{_capital(each.fastener.kind)}s {each.fastener.size}: tighten {each.tightening}."
-        for each in leaf.fixings
-        if each.name.split()[0] == end
+        f"{_capital(name)} {each.fastener.size}: tighten {each.tightening}." for name, each in named
     )
 
 
@@ -277,5 +282,7 @@ def _capital(words: str) -> str:
 
 def _lock(leaf: LeafDesign) -> tuple[Step, ...]:
     """The step for a lock, when the gate has one."""
-    said = _of_kind(leaf, WITH_LOCK)
+    lock = leaf.lock
+    made = _tight(("anchors", lock.anchor), ("bolts of the receiver", lock.setting)) if lock else ()
+    said = (*_of_kind(leaf, WITH_LOCK), *made)
     return (Step("Set the lock receiver", said),) if said else ()

@@ -6,21 +6,23 @@ from math import pi
 
 import pytest
 
+from hangpost.generators.hardware import sleeves
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.hardware.picks import usual
 from hangpost.generators.hardware.tightening import full_tension, through_sleeves, through_tube
 from hangpost.generators.hardware.trade import fastener_words
-from hangpost.generators.hardware.tube import Tube
+from hangpost.generators.hardware.tube import Tube, post_tube
 from hangpost.generators.judging.judge import bench_for, strength_checks
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.strength import fastenings
 from hangpost.generators.survey.reading import site_from_bytes
 from hangpost.generators.survey.starter import starter
-from hangpost.generators.writers.installation_steps import _tightness
+from hangpost.generators.writers.installation_steps import _lock, _tightness
 from hangpost.generators.writers.lists import buy_rows
 from hangpost.parts.fastening import Fastener
 
+from .family import LOCK, survey
 from .judged_gates import SHOP
 
 POSTS = ("timber", "round_steel", "square_steel")
@@ -113,3 +115,27 @@ def test_a_sleeve_is_not_squeezed_past_its_yield() -> None:
     assert through_sleeves(SHOP, bolt, thick) == pytest.approx(
         248.2 * ring / 1.67 / SHOP.reserve, rel=1e-3
     )
+
+
+@pytest.mark.parametrize("post", ["timber", "square_steel", "round_steel"])
+def test_bolts_of_the_lock_have_a_figure_that_their_host_stands(post: str) -> None:
+    size = {"timber": "6x6", "square_steel": "4x4x1/16", "round_steel": "4"}[post]
+    site = survey(post, more=LOCK.format(kind=post, size=size)).site
+    design = design_gate(site, SHOP, solve_gate(site, SHOP), [usual(SHOP)])
+    lock = design.leaves[0].lock
+    assert lock is not None and site.lock is not None
+    receiver, latch = lock.setting, lock.anchor
+
+    assert newton_metres(receiver.tightening) == [
+        round(0.2 * receiver.fastener.diameter * full_tension(SHOP, receiver.fastener.size) / 1000)
+    ]
+    (step,) = _lock(design.leaves[0])
+    said = " ".join(step.words)
+    assert newton_metres(said) == newton_metres(latch.tightening + receiver.tightening)
+    if post == "timber":
+        assert "snug" in latch.tightening
+        return
+    tube = post_tube(site.lock.post)
+    assert latch.tension > 0
+    wide = latch.fastener.head.washer_diameter  # the greatest a bolt may be spread by
+    assert latch.tension * SHOP.reserve <= tube.crush(max(wide, sleeves.outside(latch.fastener)))

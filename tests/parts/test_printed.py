@@ -9,7 +9,6 @@ from hangpost.parts.part import PrintedPart
 from hangpost.parts.saddle import SaddleBlock, SleeveBore
 from hangpost.parts.solids import located
 from hangpost.parts.spacer import SpacerBlock
-from hangpost.parts.tube_clamp import split_clamp
 from hangpost.parts.wedge import WedgeShim
 from hangpost.parts.weld_ear import WeldEar
 from hangpost.parts.weld_jig import WeldJig
@@ -33,7 +32,6 @@ PARTS: list[PrintedPart] = [
         id="saddle", outside=88.9, width=96.0, length=150.0, height=20.0, depth=24.0,
         sleeves=(SleeveBore(0.0, -50.0, 18.0), SleeveBore(3.0, 40.0, 18.0)),
     ),
-    *split_clamp(id="clamp", outside=42.16, bolt_bore=13.0, rows=(-22.0, 30.0), height=14.0, back_height=10.0),
     WedgeShim(
         id="wedge", tilt_u=0.8, tilt_v=-2.1, centre=(-40.0, 95.0), width=90.0, length=130.0, height=14.0,
         bores_at=((-50.0, 60.0), (-30.0, 130.0)), bore=19.0,
