@@ -27,16 +27,15 @@ from hangpost.generators.hardware.slots import needed, slotted
 from hangpost.generators.hardware.tightening import through_sleeves
 from hangpost.generators.hardware.tube import post_tube
 from hangpost.generators.pivots.mount import Mount
-from hangpost.generators.pivots.of_site import SADDLE
+from hangpost.generators.pivots.of_site import SADDLE, WRAPS, saddle_half
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.frame import Frame
 from hangpost.parts.loop import rectangle
 from hangpost.parts.post_bracket import PostAngle
-from hangpost.parts.saddle import WALL, SaddleBlock, SleeveBore
+from hangpost.parts.saddle import SaddleBlock, SleeveBore
 
-WRAPS = 0.25  # share of the post's diameter that the arms reach round it; house
 SWELL = 0.75  # by how much a hollow widens where it goes deeper, at that share of the diameter
 PITCH = 4.0  # diameters between bolts in the wall; house, above the 2 2/3 of AISC 360 J3.3
 
@@ -106,8 +105,7 @@ def front_line(hung: HungLeaf, mount: Mount) -> Frame:
 
 def saddle_span(outside: float) -> tuple[float, float]:
     """Least and greatest u of the flat that a saddle offers."""
-    depth = WRAPS * outside
-    half = (depth * (outside - depth)) ** 0.5 + 2 * WALL
+    half = saddle_half(outside)
     return -half, half
 
 

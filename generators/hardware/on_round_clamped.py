@@ -14,7 +14,6 @@ from hangpost.generators.hardware.kit import Kit
 from hangpost.generators.hardware.lean import plumb_enough
 from hangpost.generators.hardware.on_round import (
     PITCH,
-    WRAPS,
     front_line,
     middle_of,
 )
@@ -25,7 +24,7 @@ from hangpost.generators.hardware.tightening import through_print
 from hangpost.generators.hardware.tube import post_tube
 from hangpost.generators.hardware.u_bolted import UBolted, u_size
 from hangpost.generators.pivots.mount import Mount
-from hangpost.generators.pivots.of_site import SADDLE
+from hangpost.generators.pivots.of_site import SADDLE, WRAPS
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf

@@ -24,12 +24,14 @@ from hangpost.generators.survey import actuator as survey
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.generators.survey.stock import Plate
+from hangpost.parts.saddle import WALL
 from hangpost.parts.wedge import LEAST_TILT, tilts
 
 EAR_OVER_PIN = 1.75  # ear's radius as a multiple of the pin's diameter; house
 USUAL_PLATE = 8.0  # mm; house
 LEAF_BRACKET = 105.0  # mm to either side of its pin along the rail; house
 SADDLE = 12.0  # mm from a round post's nearest line to the seats on its saddles; house
+WRAPS = 0.25  # share of a round post's diameter that a saddle reaches round it; house
 WEDGE = 4.0  # mm, the thin end of a wedge shim on a post that leans; house
 SEAT_LENGTH = 160.0  # mm that a seat goes above and below the pins, about; house
 CORNER = 2.0  # outside corner radius over wall, as AISC takes for square tube
@@ -117,9 +119,18 @@ def _made_up(hung: HungLeaf) -> float:
 
 
 def _corner(hung: HungLeaf) -> float:
-    """How much of a square tube's edge is too round to weld an ear to."""
-    welded = hung.post.fixing == "weld" and not hung.post.is_round
-    return CORNER * float(hung.post.wall_thickness) if welded else 0.0
+    """How much of a post's width no ear's root can use, at either edge."""
+    welded = hung.post.fixing == "weld"
+    if not hung.post.is_round:  # the edge of a tube is too round to weld to
+        return CORNER * float(hung.post.wall_thickness) if welded else 0.0
+    outside = float(hung.post.width)
+    return 0.0 if welded else max(0.0, outside / 2.0 - saddle_half(outside))
+
+
+def saddle_half(outside: float) -> float:
+    """Half the flat that the saddle of a round post offers."""
+    depth = WRAPS * outside
+    return float(sqrt(depth * (outside - depth)) + 2.0 * WALL)
 
 
 def leaf_lift(hung: HungLeaf) -> float:

@@ -160,10 +160,11 @@ def root_x(problem: Problem, px: Array) -> Array:
 
     Straight behind the pin where the seat fits. As far as a pin goes past the post towards the
     leaf, so far its root goes back from the edge, to the middle at most: a flatter ear leaves the
-    body of the actuator room to swing down beside the post.
+    body of the actuator room to swing down beside the post. An ear that is cut to a round post
+    grows from its nearest line.
     """
     post = problem.post
-    if post.outline.rounding > 0.0:
+    if post.outline.rounding > 0.0 and problem.brackets.cut_to_post:
         return np.full_like(px, post.middle)
     half = np.minimum(problem.brackets.seat_half_width, post.width / 2.0)
     last = post.outline.right - half

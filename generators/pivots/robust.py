@@ -20,7 +20,7 @@ from hangpost.generators.pivots.kinematics import Array
 from hangpost.generators.pivots.linear import propagate, worst_spare
 from hangpost.generators.pivots.pairs import ends
 from hangpost.generators.pivots.problem import Problem
-from hangpost.generators.pivots.search import missed_angle, ranges
+from hangpost.generators.pivots.search import missed_angles, ranges
 from hangpost.generators.pivots.sift import Usable, gathered, sift
 
 SHARE: Final = 0.9  # of the best least leverage
@@ -29,7 +29,7 @@ COARSE: Final = 80  # candidates weighed first
 LINES: Final = 9  # of the lattices that close in
 ROUNDS: Final = 4
 FINEST: Final = 0.1  # mm between the lattice lines at the end
-MOST_TRIES: Final = 12  # angles that may join the ends before the search is given up
+MOST_TRIES: Final = 12  # times that angles may join the ends before the search is given up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,10 +49,10 @@ def most_robust(
         chosen = _choose(problem, usable, best_leverage, sources, angles)
         if chosen is None:
             return None
-        missed = missed_angle(problem, chosen.pairs)
-        if missed is None:
+        missed = missed_angles(problem, chosen.pairs)
+        if not missed:
             return chosen
-        angles = (*angles, missed)
+        angles = (*angles, *missed)
     return None
 
 

@@ -148,30 +148,39 @@ def settle(
     """As `find`, and the chosen pair keeps its clearances at every half degree of the swing.
 
     The search looks at the two ends. Should the choice come too near to something in between, the
-    angle where it does joins the ends, and the search is made again.
+    angles where it does join the ends, and the search is made again.
     """
     angles: tuple[float, ...] = ends(problem)
     for _ in range(MOST_WALKS):
         found = find(problem, angles, score, grid)
         if found is None:
             return None
-        missed = missed_angle(problem, found[0].pairs)
-        if missed is None:
+        missed = missed_angles(problem, found[0].pairs)
+        if not missed:
             return found
-        angles = (*angles, missed)
+        angles = (*angles, *missed)
     return None
 
 
-def missed_angle(problem: Problem, pair: Pairs) -> float | None:
-    """The angle at which a single pair misses a constraint by most; None when it keeps them all."""
+def missed_angles(problem: Problem, pair: Pairs) -> tuple[float, ...]:
+    """Where a single pair misses a constraint: of every stretch of the swing both ends and worst.
+
+    None at all when it keeps them all. With the ends of a stretch among the angles the next choice
+    misses inside it only, where by its worst alone the stretch would move along by half degrees.
+    """
     dense = (position(pair, swing(problem.direction, problem.opening, DENSE)),)
-    worst, at = -SLACK, None
+    angles = np.atleast_1d(dense[0].angle)
+    found: set[int] = set()
     for constraint in CONSTRAINTS:
         left = np.atleast_1d(constraint.margin(problem, pair, dense))
-        index = int(np.argmin(left))
-        if left.size == dense[0].length.size and not left[index] >= worst:
-            worst, at = float(left[index]), float(np.atleast_1d(dense[0].angle)[index])
-    return at
+        if left.size != angles.size:
+            continue
+        missed = np.flatnonzero(~(left >= -SLACK))
+        for stretch in np.split(missed, np.flatnonzero(np.diff(missed) > 1) + 1):
+            if stretch.size:
+                worst = stretch[int(np.argmin(left[stretch]))]
+                found |= {int(stretch[0]), int(worst), int(stretch[-1])}
+    return tuple(float(angles[index]) for index in sorted(found))
 
 
 def closest(

@@ -12,7 +12,7 @@ from hangpost.generators.pivots.mount import CurvePoint, Mount, RunnerUp
 from hangpost.generators.pivots.pairs import Pairs, carried, position, root_x
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.pivots.rows import leaf_to_post, mm, rows
-from hangpost.generators.pivots.search import Score, lightest_bracket, missed_angle, settle
+from hangpost.generators.pivots.search import Score, lightest_bracket, missed_angles, settle
 from hangpost.generators.pivots.sift import Usable
 
 __all__ = ["Mount", "curve", "mount", "runners_up", "solve"]
@@ -115,7 +115,7 @@ def runners_up(problem: Problem, chosen: Usable, usable: Usable) -> tuple[Runner
     others = [
         _runner_up(problem, chosen, usable, int(front[place]))
         for place in _spread(length[front], RUNNERS_UP)
-        if missed_angle(problem, usable.pairs.one(int(front[place]))) is None
+        if not missed_angles(problem, usable.pairs.one(int(front[place])))
     ]
     here = (float(chosen.pairs.px[0]), float(chosen.pairs.py[0]))
     return tuple(o for o in others if np.hypot(*np.subtract(o.post_pivot, here)) > 1.0)

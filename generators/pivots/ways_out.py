@@ -133,8 +133,11 @@ def no_pivots(problem: Problem, *, briefly: bool = False) -> NoPivots:
 
 def look_angles(problem: Problem) -> tuple[float, ...]:
     """Where the explanation looks: the ends, and between them when things stand about."""
-    if not problem.near_obstacles:
-        return ends(problem)
+    return sampled(problem) if problem.near_obstacles else ends(problem)
+
+
+def sampled(problem: Problem) -> tuple[float, ...]:
+    """The two ends and some angles between, where a change may be stopped too."""
     return tuple(float(a) for a in swing(problem.direction, problem.opening, problem.opening / 6))
 
 
@@ -203,7 +206,7 @@ def _way_out(problem: Problem, lever: Lever) -> WayOut | None:
 
     def possible(by: float) -> bool:
         candidate = changed(by)
-        angles = look_angles(candidate)
+        angles = sampled(candidate)
         across, along = ranges(candidate)
         if sift_grid(candidate, axis(across, COARSE), axis(along, COARSE), angles).count:
             return True
