@@ -95,8 +95,28 @@ def file_faults(pack: Pack, path: str) -> Iterator[str]:
 
                 yield from assembly_faults(pack.files[path], pack.data.assembly.pieces, state)
         yield from _template_file(pack, path)
+        yield from _as_named(pack.files[path], path)
     except Unreadable as error:
         yield " ".join(str(error).split())
+
+
+def _as_named(data: bytes, path: str) -> Iterator[str]:
+    """Whether a file, described in pack.json or not, is at all what its name says."""
+    if path.endswith(".dxf"):
+        from hangpost.generators.verify.dxf_reader import read_dxf
+
+        if not read_dxf(data).entities:
+            yield "draws nothing"
+    elif path.endswith((".csv", ".html")):
+        try:
+            text = data.decode("utf-8").rstrip()
+        except UnicodeDecodeError:
+            yield "is not UTF-8 text"
+            return
+        if path.endswith(".html") and not text.endswith("</html>"):
+            yield "has no end"
+        elif "\0" in text or not text:
+            yield "is no table"
 
 
 def _part_file(pack: Pack, part: ListedPart, kind: str, path: str) -> Iterator[str]:

@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import (
     AfterValidator,
     BaseModel,
+    BeforeValidator,
     ConfigDict,
     Field,
     ValidationError,
@@ -23,6 +24,17 @@ from hangpost.generators.verify.problem import Problem
 
 Number = Annotated[float, Field(allow_inf_nan=False, ge=-1e9, le=1e9)]
 Size = Annotated[float, Field(allow_inf_nan=False, gt=0, le=1e12)]
+LONGEST = 2000  # entries of a list: what would be told of longer ones nobody could read
+LIGHT, HEAVY = 0.2e-6, 9e-6  # kg/mm3: a print with little inside; brass; memory
+
+
+def _not_longer(entries: Any) -> Any:
+    if isinstance(entries, list) and len(entries) > LONGEST:
+        raise ValueError(f"has {len(entries)} entries, more than {LONGEST}")
+    return entries
+
+
+MOST = BeforeValidator(_not_longer)
 Flat2 = tuple[Number, Number]
 Vector = tuple[Number, Number, Number]
 
@@ -94,11 +106,19 @@ class ListedPart(Record):
 
     id: str
     volume: Size
+    mass: Size
+    quantity: Annotated[int, Field(ge=1, le=1000, strict=True)]
     solid_box: tuple[Vector, Vector]
     flat: ListedFlat | None
-    holes: tuple[ListedHole, ...]
+    holes: Annotated[tuple[ListedHole, ...], MOST]
     files: dict[str, str]
     print_frame: ListedFrame = ListedFrame()
+
+    @model_validator(mode="after")
+    def _is_of_something(self) -> Self:
+        if not LIGHT <= self.mass / self.volume <= HEAVY:
+            raise ValueError(f"a mass of {self.mass:.3g} kg is none for {self.volume:.3g} mm3")
+        return self
 
 
 class ListedMark(Record):
@@ -116,7 +136,7 @@ class ListedPage(Record):
     page: int
     kind: Literal["entry", "exit", "wrap", "numbers"]
     turned: bool
-    marks: tuple[ListedMark, ...]
+    marks: Annotated[tuple[ListedMark, ...], MOST]
 
 
 class ListedPaper(Record):
@@ -142,7 +162,7 @@ class ListedTemplate(Record):
 
     id: str
     wrap_diameter: Size | None
-    holes: tuple[ListedDrilling, ...]
+    holes: Annotated[tuple[ListedDrilling, ...], MOST]
     dxf: str | None
     papers: tuple[ListedPaper, ...]
 
@@ -160,7 +180,7 @@ class ListedAssembly(Record):
     """The assembly and its files, closed and open."""
 
     files: dict[Literal["closed", "open"], str]
-    pieces: tuple[ListedPiece, ...]
+    pieces: Annotated[tuple[ListedPiece, ...], MOST]
 
 
 class ListedFile(Record):
@@ -193,12 +213,13 @@ class Listed(Record):
     """All of pack.json that is read back."""
 
     hangpost: str
-    parts: tuple[ListedPart, ...]
-    templates: tuple[ListedTemplate, ...]
+    job: str
+    parts: Annotated[tuple[ListedPart, ...], MOST]
+    templates: Annotated[tuple[ListedTemplate, ...], MOST]
     assembly: ListedAssembly
     checks: tuple[ListedCheck, ...] = ()
     clearances: tuple[ListedClearance, ...] = ()
-    files: tuple[ListedFile, ...]
+    files: Annotated[tuple[ListedFile, ...], MOST]
 
     @field_validator("checks")
     @classmethod
