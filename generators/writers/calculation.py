@@ -11,7 +11,6 @@ from math import isfinite
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.design import Design, LeafDesign
 from hangpost.generators.strength.tables import table
-from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.generators.survey.units import Units
 from hangpost.generators.told import figure, figures
@@ -19,14 +18,15 @@ from hangpost.generators.writers.block import Block
 from hangpost.generators.writers.cautions import cautions
 from hangpost.generators.writers.ink import Circle, Text, arrow, frame, line
 from hangpost.generators.writers.layout import moved
-from hangpost.generators.writers.paper import PAPERS, TRUE
+from hangpost.generators.writers.press import Press
 from hangpost.generators.writers.sheet import Item, Sheet
-from hangpost.generators.writers.stamp import FOOT, Stamp, numbered
+from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.table import Table, paragraph
 from hangpost.parts.frame import turned
 from hangpost.parts.loop import Point
 
 SIZE = 2.3
+HEADING = (3.8, 25.0)  # size, and room for what follows
 SKETCH = 62.0  # mm, height of the sketch of one leaf
 FAMILIES = ("strength", "make", "fasteners")
 INTRODUCTION = (
@@ -78,25 +78,25 @@ def calculation_sheets(
     design: Design, checks: Sequence[Check], loads: Sequence[Loads], stamp: Stamp
 ) -> tuple[Sheet, ...]:
     """The sheets of a whole gate; `loads` has the cases of each leaf."""
-    press = _Press(stamp, design.shop)
-    press.heading("Calculation")
-    press.words(INTRODUCTION)
-    press.words(from_memory())
-    press.words(UNITS)
+    press = Press("calculation", stamp, design.shop)
+    press.heading("Calculation", *HEADING)
+    press.words(INTRODUCTION, SIZE)
+    press.words(from_memory(), SIZE)
+    press.words(UNITS, SIZE)
     for caution in cautions("installing"):
-        press.words(f"{caution.id}  {caution.text}", size=1.9)
+        press.words(f"{caution.id}  {caution.text}", 1.9)
     for leaf, hung, cases in zip(design.leaves, design.site.leaves, loads, strict=True):
-        press.heading(f"{leaf.name} leaf: loads" if leaf.name else "Loads")
-        press.block(sketch(leaf, hung, press.wide), SKETCH)
-        press.words(cases.words)
+        press.heading(f"{leaf.name} leaf: loads" if leaf.name else "Loads", *HEADING)
+        press.put(sketch(leaf, hung, press.wide).shifted(press.left, -SKETCH).items, SKETCH, 2.0)
+        press.words(cases.words, SIZE)
         press.table(_load_table(cases.rows))
         for reason in leaf.reasons:
-            press.words(reason)
+            press.words(reason, SIZE)
     judged = [check for check in checks if check.id.split(":", 1)[0] in FAMILIES]
     told = sorted((c for c in judged if _has_formula(c)), key=_worst_first)
-    press.heading("Checks, the fullest used first")
+    press.heading("Checks, the fullest used first", *HEADING)
     for check in told:
-        press.check(check)
+        _check(press, check, stamp.units)
     rest = sorted((c for c in judged if not _has_formula(c)), key=_worst_first)
     press.table(_rest_table(rest, stamp.units))
     return press.done()
@@ -202,87 +202,18 @@ def _unit(a: Point, b: Point) -> Point:
     return (b[0] - a[0]) / long, (b[1] - a[1]) / long
 
 
-class _Press:
-    """Sets words, tables and checks one below the other and starts a new sheet when one is full."""
-
-    def __init__(self, stamp: Stamp, shop: Shop) -> None:
-        self._stamp = stamp
-        self._paper = PAPERS[shop.drawings.paper[0]]
-        self._field = TRUE.field(self._paper)
-        self._sheets: list[Sheet] = []
-        self._items: list[Item] = []
-        self._y = self._field[3]
-
-    @property
-    def wide(self) -> float:
-        """Room from left to right."""
-        return self._field[2] - self._field[0]
-
-    def heading(self, words: str) -> None:
-        """A heading over the whole width."""
-        self._room(25.0)
-        self._items.append(Text((self._field[0], self._y - 4.2), words, 3.8, bold=True))
-        self._y -= 8.0
-
-    def words(self, words: str, *, size: float = SIZE) -> None:
-        """A paragraph over the whole width."""
-        lines, tall = paragraph(words, (self._field[0], 0.0), self.wide, size)
-        self._put(lines, tall + 1.2)
-
-    def block(self, block: Block, tall: float) -> None:
-        """A drawing whose lower left corner is its origin."""
-        self._room(tall)
-        self._items += block.shifted(self._field[0], self._y - tall).items
-        self._y -= tall + 2.0
-
-    def check(self, check: Check) -> None:
-        """One check: its name, what it is about, the numbers, the result, the source."""
-        left = self._field[0]
-        name = check.id.split(": ", 1)[-1]
-        name_line = Text((left, -2.6), name, 2.5, bold=True)
-        words = result_words(check, self._stamp.units)
-        result = Text((self._field[2], -2.6), words, 2.2, "right", bold=True)
-        y = -4.0
-        if name_line.box[2] > result.box[0] - 8.0:  # no room beside the name
-            result, y = moved(result, (0.0, -3.4)), -7.4
-        found: list[Item] = [name_line, result]
-        for words in (check.what, check.working, f"source: {check.source}"):
-            lines, tall = paragraph(words, (left + 4.0, y), self.wide - 4.0, 2.1)
-            found += lines
-            y -= tall
-        found.append(line((left, y - 0.6), (self._field[2], y - 0.6), "hair"))
-        self._put(found, -y + 1.6)
-
-    def table(self, table: Table) -> None:
-        """A table, in smaller lettering when it is too wide, in pieces when it is too long."""
-        left, bottom, right, top = self._field
-        for piece in table.narrowed(right - left).cut(top - bottom - FOOT - 4.0):
-            self._room(piece.height)
-            self._items += piece.items((left, self._y))
-            self._y -= piece.height + 4.0
-
-    def done(self) -> tuple[Sheet, ...]:
-        """The sheets with their feet."""
-        self._close()
-        return numbered(self._sheets, self._stamp, self._field)
-
-    def _put(self, items: Sequence[Item], tall: float) -> None:
-        self._room(tall)
-        self._items += Block(tuple(items)).shifted(0.0, self._y).items
-        self._y -= tall
-
-    def _room(self, tall: float) -> None:
-        if self._y - tall < self._field[1] + FOOT + 3.0:
-            self._close()
-
-    def _close(self) -> None:
-        paper = self._paper
-        self._sheets.append(
-            Sheet(
-                width=paper.width,
-                height=paper.height,
-                title="calculation",
-                items=tuple(self._items),
-            )
-        )
-        self._items, self._y = [], self._field[3]
+def _check(press: Press, check: Check, units: Units) -> None:
+    """One check: its name, what it is about, the numbers, the result, the source."""
+    name = Text((press.left, -2.6), check.id.split(": ", 1)[-1], 2.5, bold=True)
+    words = result_words(check, units)
+    result = Text((press.right, -2.6), words, 2.2, "right", bold=True)
+    y = -4.0
+    if name.box[2] > result.box[0] - 8.0:  # no room beside the name
+        result, y = moved(result, (0.0, -3.4)), -7.4
+    found: list[Item] = [name, result]
+    for words in (check.what, check.working, f"source: {check.source}"):
+        lines, tall = paragraph(words, (press.left + 4.0, y), press.wide - 4.0, 2.1)
+        found += lines
+        y -= tall
+    found.append(line((press.left, y - 0.6), (press.right, y - 0.6), "hair"))
+    press.put(found, -y + 1.6)
