@@ -120,7 +120,7 @@ def _saddle(angle: PostAngle, clamped: UBolted, outside: float, shop: Shop) -> S
     bore = clamped.bolt.diameter + LEG_FIT + float(shop.printer.hole_compensation)
     side, sleeved = clamped.bolt.pitch / 2, bore_for(clamped.lock.fastener, shop)
     rows = [row - middle for row in angle.rows]
-    legs = [SleeveBore(u, v, bore) for v in rows for u in (-side, side)]
+    legs = [SleeveBore(u, v, bore, "post") for v in rows for u in (-side, side)]
     return SaddleBlock(
         id="saddle",
         outside=outside,

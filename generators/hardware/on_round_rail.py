@@ -104,7 +104,9 @@ def _saddle(channel: LobedChannel, held: UBolted, outside: float, shop: Shop) ->
     more = LEG_FIT + float(shop.printer.hole_compensation)
     bore = held.bolt.diameter + more
     legs = [
-        SleeveBore(u, v, bore) for v in held.at for u in (-held.bolt.pitch / 2, held.bolt.pitch / 2)
+        SleeveBore(u, v, bore, "leaf")
+        for v in held.at
+        for u in (-held.bolt.pitch / 2, held.bolt.pitch / 2)
     ]
     locks = [SleeveBore(0.0, v, bore_for(held.lock.fastener, shop)) for v in held.at]
     return SaddleBlock(

@@ -6,7 +6,7 @@ A length that the shop does not have is asked for as cut to length. Units: mm in
 from math import ceil
 from typing import Final
 
-from hangpost.generators.survey.display import inches, say
+from hangpost.generators.survey.display import inches, plain, say
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.units import INCH, Units
 from hangpost.parts import tables
@@ -14,6 +14,7 @@ from hangpost.parts.fastening import Fastener
 from hangpost.parts.u_bolt import UBolt
 
 MARK: Final[dict[Units, float]] = {"in": INCH / 4, "mm": 5.0}  # house: steps of a special length
+FINE: Final[dict[Units, float]] = {"in": INCH / 16, "mm": 1.0}  # house: steps of what is bent
 
 
 def thread_units(size: str) -> Units:
@@ -23,23 +24,31 @@ def thread_units(size: str) -> Units:
 
 def up_to_mark(length: float, size: str) -> float:
     """A length that nobody stocks, up to the next quarter inch or 5 mm."""
-    step = MARK[thread_units(size)]
+    return _up(length, MARK[thread_units(size)])
+
+
+def up_finely(length: float, size: str) -> float:
+    """A length that is cut or bent anyway, up to the next sixteenth or mm."""
+    return _up(length, FINE[thread_units(size)])
+
+
+def _up(length: float, step: float) -> float:
     return ceil(length / step - 1e-9) * step
 
 
 def fastener_words(fastener: Fastener, shop: Shop) -> str:
     """What to ask for: "hex bolt 3/8 x 8 in", "lag screw M10 x 80 mm"."""
-    words = f"{fastener.kind} {fastener.size} x {length_in(fastener.length, fastener.size)}"
+    length, units = fastener.length, thread_units(fastener.size)
+    what = f"{fastener.kind} {fastener.size}"
     stocked = shop.fasteners.lengths(
         "lag" if fastener.kind == "lag screw" else "bolt", fastener.size
     )
-    known = any(abs(fastener.length - each) < 1e-6 for each in stocked)
-    return words if known else f"{words}, cut to length"
-
-
-def length_in(length: float, size: str) -> str:
-    """A length in the unit of a thread, to the last 64th when it is one: "1 1/2 in", "40 mm"."""
-    return say(round(length, 3), "length", thread_units(size))
+    if any(abs(length - each) < 1e-6 for each in stocked):
+        return f"{what} x {say(round(length, 3), 'length', units)}"
+    near = (
+        f"{inches(length, parts=32).text} in" if units == "in" else f"{plain(length, places=1)} mm"
+    )
+    return f"{what} x {near}, cut to length"
 
 
 def washer_words(fastener: Fastener) -> str:
@@ -51,8 +60,9 @@ def washer_words(fastener: Fastener) -> str:
 
 def u_bolt_words(bolt: UBolt, plate: float) -> str:
     """What to ask for; the legs are from the middle of the bend, `plate` as for `leg`."""
-    inside, leg = (in_both(v, thread_units(bolt.size)) for v in (bolt.inside, bolt.leg(plate)))
-    return f"U-bolt {bolt.size}, {inside} inside, legs {leg}"
+    units = thread_units(bolt.size)
+    leg = up_finely(bolt.leg(plate), bolt.size)
+    return f"U-bolt {bolt.size}, {in_both(bolt.inside, units)} inside, legs {in_both(leg, units)}"
 
 
 def tube_words(kind: str, outside: float, wall: float, length: float, size: str) -> str:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from hangpost.generators.hardware.design import Bought, Drilling, Placed, Rides
 from hangpost.generators.hardware.fixing import PUNCH, Fixing
 from hangpost.generators.hardware.sleeves import sleeve
-from hangpost.generators.hardware.trade import fastener_words, u_bolt_words, washer_words
+from hangpost.generators.hardware.trade import fastener_words, u_bolt_words, up_finely, washer_words
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.bodies import Body, Shape
 from hangpost.parts.fastening import Fastener
@@ -66,7 +66,8 @@ class UBolted:
     @property
     def lock(self) -> Fixing:
         """The locking bolts as a fixing of their own."""
-        length = self.plate + self.under + (self.wall or UNKNOWN_WALL) + INTO
+        least = self.plate + self.under + (self.wall or UNKNOWN_WALL) + INTO
+        length = up_finely(least, self.bolt.size)
         bolt = Fastener(kind="hex bolt", size=self.bolt.size, length=length)
         return Fixing(
             name=f"{self.name} locking",

@@ -20,13 +20,14 @@ from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.saddle import SaddleBlock
 from hangpost.parts.wedge import WedgeShim
 from hangpost.parts.weld_ear import WeldEar
+from hangpost.parts.weld_jig import WeldJig
 
 
 def notes(part: Part, shop: Shop) -> tuple[str, ...]:
     """Tolerances, what the finish does, and how the part is to be made."""
     if part.process == "print":
         units = shop.drawings.units
-        return (*print_notes(), *key_sizes(part, units), cautions("always")[0].text)
+        return (*print_notes(part), *key_sizes(part, units), cautions("always")[0].text)
     flat = part.flat_pattern()
     assert flat is not None
     angle, units = plain(shop.bending.angle_tolerance), shop.drawings.units
@@ -48,11 +49,20 @@ def notes(part: Part, shop: Shop) -> tuple[str, ...]:
     )
 
 
-def print_notes() -> tuple[str, ...]:
-    """How every block is printed, and why."""
-    return (
+def print_notes(part: Part) -> tuple[str, ...]:
+    """How a block is printed, and what it is for."""
+    printed = (
         "Print ASA (PETG second choice, never PLA), at least 5 walls, 40 % filling or more, "
-        "lying as in the file. Dark plastic creeps in the sun.",
+        "lying as in the file."
+    )
+    if isinstance(part, WeldJig):
+        return (
+            printed,
+            "A weld jig stands between the ears, the pin through all three, its nose on the post: "
+            "for tack welds only. Take it out before welding through; it is no part of the gate.",
+        )
+    return (
+        f"{printed} Dark plastic creeps in the sun.",
         "The block is in compression only; steel sleeves in its bores take the clamping force. "
         "Re-tighten after 1 week and 1 month.",
     )
@@ -141,7 +151,7 @@ def key_sizes(part: Part, units: Units) -> tuple[str, ...]:
         )
     if isinstance(part, SaddleBlock):
         radius = length_words(part.outside / 2 + part.fit, units)
-        hollow = f"Hollow: R{radius}, for a post of {length_words(part.outside, units)} outside."
+        hollow = f"Hollow: R{radius}, for a round of {length_words(part.outside, units)} outside."
         across, along = (plain(abs(angle)) for angle in part.lean)
         if part.lean == (0.0, 0.0):
             return (hollow,)

@@ -32,8 +32,8 @@ def _rows(part: Part, count: int, shop: Shop) -> Iterator[str]:
 def _told(parts: Sequence[Part], shop: Shop) -> Iterator[str]:
     units = shop.drawings.units
     yield f"Sizes here are in {unit_note(units)}; the files are in mm."
-    yield from print_notes()
     for part in parts:
+        yield from print_notes(part)
         for said in key_sizes(part, units):
             yield f"{part.mark}: {said}"
     larger = plain(float(shop.printer.hole_compensation))

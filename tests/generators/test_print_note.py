@@ -6,6 +6,8 @@ from hangpost.generators.writers.print_note import print_note
 from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.post_bracket import SlotSpec
 from hangpost.parts.spacer import SpacerBlock
+from hangpost.parts.weld_ear import WeldEar
+from hangpost.parts.weld_jig import WeldJig
 
 BLOCK = SpacerBlock(
     id="block", width=60, length=90, height=12, corner=5, bores_at=((0, 20), (9, -25)), bore=14
@@ -32,6 +34,20 @@ def test_note_names_what_is_printed_and_nothing_else() -> None:
         *("Dark plastic creeps in the sun", "steel sleeves", "Re-tighten after 1 week"),
     ):
         assert word in " ".join(text.split())
+
+
+def test_a_weld_jig_is_told_as_one_and_not_as_a_block_that_stays() -> None:
+    ear = WeldEar(
+        id="ear", plate_thickness=10.0, pin=17.0, pin_u=45.0, reach=90.0, tip=25.0,
+        root=(-35.0, 42.0), outside=114.3,
+    )  # fmt: skip
+    jig = WeldJig.for_ear(ear, id="jig", gap=26.0, bore=16.4, nose=14.0)
+    note = print_note([(jig, 1)], Shop(), "job")
+    assert note is not None
+    said = " ".join(note.decode("utf-8").split())
+
+    assert "for tack welds only" in said and "no part of the gate" in said
+    assert "in compression only; steel sleeves in its bores" not in said
 
 
 def test_no_note_where_nothing_is_printed() -> None:

@@ -102,7 +102,22 @@ def test_other_things_are_told_in_both_units():
     assert washer_words(twelve) == "washer for M12, 37 mm outside"
     assert in_both(12.0, "in") == "0.472 in (12 mm)" and in_both(12.7, "mm") == "12.7 mm (1/2 in)"
     bolt = UBolt(size="1/2", outside=88.9)
-    assert u_bolt_words(bolt, 30.0).startswith(f"U-bolt 1/2, {in_both(bolt.inside, 'in')} inside")
+    said = u_bolt_words(bolt, 30.0)
+    assert said.startswith(f"U-bolt 1/2, {in_both(bolt.inside, 'in')} inside, legs ")
+    leg = mm(said.partition("legs ")[2].partition(" (")[0])
+    assert bolt.leg(30.0) <= leg < bolt.leg(30.0) + 25.4 / 16
+
+
+@pytest.mark.parametrize(("shop", "step"), [(SHOP, 25.4 / 16), (METRIC, 1.0)])
+def test_locking_bolts_are_cut_to_whole_marks(shop, step):
+    text = starter(post="round_steel").replace('#fixing = "saddle"', 'fixing = "clamp"')
+    site = site_from_bytes(text.encode())
+    solved = solve_gate(site, shop)
+    (leaf,) = design_gate(site, shop, solved, [usual(shop)] * len(solved)).leaves
+    (said,) = {b.name for b in leaf.bought if "full thread" in b.name}
+    length = mm(said.partition(" x ")[2].partition(",")[0])
+
+    assert length / step == pytest.approx(round(length / step), abs=1e-6)
 
 
 @pytest.mark.parametrize(
