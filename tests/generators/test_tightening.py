@@ -117,10 +117,20 @@ def test_a_sleeve_is_not_squeezed_past_its_yield() -> None:
     )
 
 
-@pytest.mark.parametrize("post", ["timber", "square_steel", "round_steel"])
-def test_bolts_of_the_lock_have_a_figure_that_their_host_stands(post: str) -> None:
-    size = {"timber": "6x6", "square_steel": "4x4x1/16", "round_steel": "4"}[post]
-    site = survey(post, more=LOCK.format(kind=post, size=size)).site
+@pytest.mark.parametrize(
+    ("post", "size", "gap"),
+    [
+        ("timber", "6x6", "1 3/4"),
+        ("square_steel", "4x4x1/16", "1 3/4"),  # packed with print and sleeves
+        ("square_steel", "4x4x1/16", "1 1/4"),  # plate on wall
+        ("round_steel", "4", "1 3/4"),
+    ],
+)
+def test_bolts_of_the_lock_have_a_figure_that_their_host_stands(
+    post: str, size: str, gap: str
+) -> None:
+    lock_text = LOCK.format(kind=post, size=size).replace('gap = "1 3/4"', f'gap = "{gap}"')
+    site = survey(post, more=lock_text).site
     design = design_gate(site, SHOP, solve_gate(site, SHOP), [usual(SHOP)])
     lock = design.leaves[0].lock
     assert lock is not None and site.lock is not None
