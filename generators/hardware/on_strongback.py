@@ -24,7 +24,6 @@ from hangpost.generators.hardware.tightening import full_tension, through_tube, 
 from hangpost.generators.hardware.tube import rail_tube
 from hangpost.generators.hardware.u_bolted import UBolted, u_size
 from hangpost.generators.pivots.mount import Mount
-from hangpost.generators.pivots.of_site import STRONGBACK
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
@@ -36,6 +35,8 @@ from hangpost.parts.spacing import EDGE
 from hangpost.parts.strongback import Strongback
 from hangpost.parts.u_bolt import UBolt
 
+LEAST = 9.525  # mm, the thinnest bar between two rails: 3/8 in; house
+
 
 def bracket_on_strongback(
     hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks
@@ -44,23 +45,23 @@ def bracket_on_strongback(
     leaf = hung.leaf
     low, high = _members(hung, mount)
     face = float(leaf.axis_offset + leaf.rail_depth / 2)
-    thickness = float(picks.leaf_plate.thickness)
-    bolt = bolt_through(picks.leaf_size, STRONGBACK + thickness, shop)
+    thickness, bar_thickness = float(picks.leaf_plate.thickness), bar_of(shop, picks)
+    bolt = bolt_through(picks.leaf_size, bar_thickness + thickness, shop)
     bed = Bed(
-        seat_y=face + STRONGBACK,
+        seat_y=face + bar_thickness,
         bolt=bolt,
         rows=(0.0,),
         slot=round_holes(bolt, shop, thickness),
         columns=1,
     )
     channel = leaf_channel(hung, shop, problem, mount, picks, bed)
-    needed = 2 * (channel.columns[-1] + _rim(channel.slot.diameter, shop))
-    width = _width(needed, shop)
+    needed = 2 * (channel.columns[-1] + _rim(channel.slot.diameter, bar_thickness, shop))
+    width = _width(needed, bar_thickness, shop)
     bar_seat, seat = seat_frame(mount, face), seat_frame(mount, bed.seat_y)
     held = _Held(hung=hung, shop=shop, picks=picks, mount=mount, width=width, seat=bar_seat)
     bar = Strongback(
         id="strongback",
-        bar_thickness=STRONGBACK,
+        bar_thickness=bar_thickness,
         width=width,
         span=(low - mount.height - held.past, high - mount.height + held.past),
         members=(low - mount.height, high - mount.height),
@@ -94,11 +95,16 @@ def bracket_on_strongback(
         fixings=(fixing, *rails.fixings),
         reasons=(
             f"No rail is near the pins' height of {mount.height:.0f} mm: a bar {width:.0f} x "
-            f"{STRONGBACK:.4g} mm between the rails at {low:.0f} and {high:.0f} mm carries the "
+            f"{bar_thickness:.4g} mm between the rails at {low:.0f} and {high:.0f} mm carries the "
             "leaf bracket. Tie it to the rails last."
             + (" Then drill its locking bolts into both rails." if held.is_round else ""),
         ),
     )
+
+
+def bar_of(shop: Shop, picks: Picks) -> float:
+    """Thickness of the bar: stock, no thinner than the bracket's plate or what is usual."""
+    return float(shop.plate_near(max(LEAST, float(picks.leaf_plate.thickness))).thickness)
 
 
 def _members(hung: HungLeaf, mount: Mount) -> tuple[float, float]:
@@ -114,14 +120,18 @@ def _members(hung: HungLeaf, mount: Mount) -> tuple[float, float]:
     return max(below), min(above)
 
 
-def _rim(hole: float, shop: Shop) -> float:
+def _rim(hole: float, thickness: float, shop: Shop) -> float:
     """From a hole's middle to the edge of the bar: so that it neither tears nor cuts badly."""
-    return max((0.5 + EDGE) * hole + 2.0, hole / 2 + shop.cutting.edge_factor * STRONGBACK + 0.5)
+    return max((0.5 + EDGE) * hole + 2.0, hole / 2 + shop.cutting.edge_factor * thickness + 0.5)
 
 
-def _width(needed: float, shop: Shop) -> float:
-    """The narrowest flat bar at hand that is wide and thick enough, or what plate is cut to."""
-    fit = [float(b.width) for b in shop.flat_bar if b.width >= needed]
+def _width(needed: float, thickness: float, shop: Shop) -> float:
+    """The narrowest flat bar of this thickness that is wide enough, or what plate is cut to."""
+    fit = [
+        float(b.width)
+        for b in shop.flat_bar
+        if b.width >= needed and abs(b.thickness - thickness) < 0.05
+    ]
     return min(fit, default=float(round(needed + 0.5)))
 
 
@@ -135,6 +145,10 @@ class _Held:
     mount: Mount
     width: float
     seat: Frame
+
+    @property
+    def bar_thickness(self) -> float:
+        return bar_of(self.shop, self.picks)
 
     @property
     def is_round(self) -> bool:
@@ -155,11 +169,11 @@ class _Held:
         half = float(self.hung.leaf.rail_height) / 2
         hole = self.shop.bolt_hole(self.size)
         legs = self.u_bolt.pitch / 2 if self.is_round else 0.0
-        return max(half, legs + _rim(hole, self.shop))
+        return max(half, legs + _rim(hole, self.bar_thickness, self.shop))
 
     def points(self, rail: float) -> tuple[Point, ...]:
         """The bolts at a rail whose centre line is at v = `rail`."""
-        side = self.width / 2 - _rim(self.shop.bolt_hole(self.size), self.shop)
+        side = self.width / 2 - _rim(self.shop.bolt_hole(self.size), self.bar_thickness, self.shop)
         if not self.is_round:
             return ((-side, rail), (side, rail))
         half = self.u_bolt.pitch / 2  # legs at both sides, a locking bolt in the middle
@@ -172,14 +186,14 @@ class _Held:
 
     def fixing(self, bar: Strongback) -> Fixing:
         """The bolts through both rails."""
-        grip = STRONGBACK + float(self.hung.leaf.rail_depth)
+        grip = self.bar_thickness + float(self.hung.leaf.rail_depth)
         bolt, leaf = bolt_through(self.size, grip, self.shop), self.hung.leaf
         steel, washer = leaf.frame != "timber", bolt.head.washer_diameter
         return Fixing(
             name="strongback",
             fastener=bolt,
             holes=self.marks(bar),
-            plate=STRONGBACK,
+            plate=self.bar_thickness,
             seat=self.seat,
             rides="leaf",
             host="steel" if steel else "timber",
@@ -229,7 +243,7 @@ class _Held:
             tube=Frame((x, y, rail), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0)),
             seat=self.seat,
             under=0.0,
-            plate=STRONGBACK,
+            plate=self.bar_thickness,
             wall=float(leaf.rail_wall or 0.0),
             rides="leaf",
             tension=min(full_tension(self.shop, self.size), stood),

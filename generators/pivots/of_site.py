@@ -36,7 +36,7 @@ WEDGE = 4.0  # mm, the thin end of a wedge shim on a post that leans; house
 SEAT_LENGTH = 160.0  # mm that a seat goes above and below the pins, about; house
 CORNER = 2.0  # outside corner radius over wall, as AISC takes for square tube
 LEAF_SADDLE = 5.0  # mm from a round rail's nearest line to the seat on its saddle, least; house
-STRONGBACK = 9.525  # mm, the bar between two rails: 3/8 in; house
+STRONGBACK = 12.7  # mm, room for the bar between two rails, 1/2 in; house
 ON_RAIL = 0.25  # share of a rail's height that the pins may lie off its centre line; house
 HEADS = 14.0  # mm that plate washers and bolt heads stand out of a bracket's plate; house
 

@@ -212,3 +212,25 @@ def test_rail_under_a_bar_takes_the_bars_share() -> None:
     )
 
     assert shared == pytest.approx(whole * high / (low + high))
+
+
+def test_bar_is_stock_and_as_thick_as_the_bracket_on_it() -> None:
+    """So the search for a bracket that passes finds a bar that does: Saint-Venant, t cubed."""
+    site = made().site
+    shop = SHOP.model_copy(update={"flat_bar": ()})
+    found = {}
+    for thick in (0.1875, 0.375, 0.5):
+        plate = SHOP.plate_near(thick * 25.4)
+        picks = replace(usual(SHOP), leaf_plate=plate)
+        design = design_gate(site, shop, solve_gate(site, shop), [picks])
+        found[thick] = bench_for(site, shop, site.leaves[0], design.leaves[0])
+
+    stock = {plate.thickness for plate in SHOP.plates}
+    assert all(part(bench).bar_thickness in stock for bench in found.values())
+    assert [part(b).bar_thickness / 25.4 for b in found.values()] == pytest.approx(
+        [0.375, 0.375, 0.5]
+    )
+    torque = {thick: bar_of(bench, part(bench)) for thick, bench in found.items()}
+    wide = torque[0.5].width / torque[0.375].width
+    grown = torque[0.5].allowed[2] / torque[0.375].allowed[2] / wide
+    assert grown == pytest.approx((0.5 / 0.375) ** 2, rel=0.05)
