@@ -22,6 +22,7 @@ from hangpost.generators.survey.mistakes import Mistake, SurveyError, from_valid
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import Site
 from hangpost.generators.survey.tables_of_leaf import shared_out
+from hangpost.generators.survey.torn import torn
 from hangpost.generators.survey.units import Units
 
 LARGEST: Final = 1_000_000  # bytes; a site file has about 3000
@@ -140,14 +141,13 @@ def _tables(data: bytes, file: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        words = f"is not a TOML file: {str(error)[:200]}"
+        raise SurveyError([torn(str(error), text, file)]) from None
     except RecursionError:
         words = "is nested too deeply"
     except (ValueError, OverflowError, MemoryError):
         # tomllib lets the limit on digits of an integer and impossible dates through
         words = "holds a number or a date that cannot be read"
-    printable = "".join(sign if sign.isprintable() else "?" for sign in words)
-    raise SurveyError([Mistake(file=file, key="", wrong=printable)])
+    raise SurveyError([Mistake(file=file, key="", wrong=words)])
 
 
 def _text(data: bytes, file: str) -> str:
