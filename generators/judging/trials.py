@@ -13,6 +13,8 @@ from math import inf, isfinite, pi
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.build import leaf_kit, post_kit
 from hangpost.generators.hardware.design import LeafDesign
+from hangpost.generators.hardware.fixing import FACETS
+from hangpost.generators.hardware.head_room import room_over_heads
 from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.picks import Picks, usual
 from hangpost.generators.hardware.slots import needed
@@ -50,6 +52,7 @@ class Tried:
     ears: float = 0.0  # how far the ears are over, which hangs on their plate alone
     refused: str = ""  # why it cannot be made at all
     short: bool = False  # its bolts allow no slots as long as the leaf's are asked to be
+    tight: bool = False  # its bolts stand too near the actuator's body as it passes
 
     @property
     def passed(self) -> bool:
@@ -58,8 +61,8 @@ class Tried:
 
     @property
     def whole(self) -> bool:
-        """Whether it passes with slots as long as asked for."""
-        return self.passed and not self.short
+        """Whether it passes with slots as long as asked for and leaves the body its room."""
+        return self.passed and not self.short and not self.tight
 
     @property
     def over(self) -> float:
@@ -169,7 +172,11 @@ def trial(job: Job, end: str, picks: Picks, loads: dict[str, PinLoads] | None = 
     worst = max(failed, key=_over, default=None)
     ears = max((_over(each) for each in failed if _of_the_ears(each)), default=0.0)
     short = end == "leaf" and _short(kit, needed(job.mount, picks, end))
-    return Tried(picks=picks, mass=_mass(kit), worst=worst, ears=ears, short=short)
+    tight = False
+    if worst is None and end == "leaf":
+        room = room_over_heads(job.problem, job.mount, kit.fixings)
+        tight = room < job.problem.limits.body_clearance + FACETS
+    return Tried(picks=picks, mass=_mass(kit), worst=worst, ears=ears, short=short, tight=tight)
 
 
 def _short(kit: Kit, travel: float | None) -> bool:

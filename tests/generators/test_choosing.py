@@ -6,6 +6,8 @@ import pytest
 
 from hangpost.generators.hardware.build import design_gate, leaf_kit
 from hangpost.generators.hardware.design import Design
+from hangpost.generators.hardware.fixing import Fixing
+from hangpost.generators.hardware.head_room import room_over_heads
 from hangpost.generators.hardware.slots import needed
 from hangpost.generators.judging import trials
 from hangpost.generators.judging.choose import choose, with_reasons
@@ -13,10 +15,13 @@ from hangpost.generators.judging.judge import judge_leaf
 from hangpost.generators.judging.stock import Stock, StockError
 from hangpost.generators.judging.trials import Job, search, trial
 from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.reading import survey_from_bytes
 from hangpost.generators.survey.site import Site
 from hangpost.generators.survey.starter import starter
+from hangpost.generators.swing import bodies_of, swung
 
+from .family import design, survey
 from .judged_gates import SHOP, demo, solved
 
 
@@ -72,6 +77,35 @@ def test_lighter_bolts_that_allow_only_shorter_slots_are_not_taken() -> None:
     assert asked is not None
     assert min(slots) >= asked
     assert all(one.short for one in tried if one.passed and one.mass < best.mass)
+
+
+def test_bolts_in_the_way_of_the_actuator_s_body_are_not_taken(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    free, _ = search(job(), "leaf", Stock.of(SHOP))
+    bolts = SHOP.fasteners.bolts
+    roomy = bolts[bolts.index(free.picks.leaf_size) + 1]
+    rooms = dict.fromkeys(bolts, 9.9) | {roomy: 10.3}
+
+    def room(problem: object, mount: object, fixings: tuple[Fixing, ...]) -> float:
+        return rooms[fixings[0].fastener.size]
+
+    monkeypatch.setattr(trials, "room_over_heads", room)
+    best, tried = search(job(), "leaf", Stock.of(SHOP))
+
+    assert best.whole
+    assert best.picks.leaf_size == roomy
+    assert all(one.tight for one in tried if one.passed and one.picks.leaf_size != roomy)
+
+
+@pytest.mark.parametrize("hand", ["right", "left"])
+@pytest.mark.parametrize("toward", ["actuator", "away"])
+def test_room_over_the_heads_is_what_the_sweep_of_the_meshes_finds(toward: str, hand: str) -> None:
+    leaf = design(survey(toward=toward, hand=hand)).leaves[0]
+    swept = swung(leaf, bodies_of(leaf, Shelf().mesh), 2.0)
+    (least,) = (c.least for c in swept if c.pair == ("actuator body", "leaf hex bolts"))
+
+    assert room_over_heads(leaf.problem, leaf.mount, leaf.fixings) == pytest.approx(least, abs=0.4)
 
 
 def test_the_same_site_gives_the_same_choice() -> None:
