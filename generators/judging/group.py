@@ -5,7 +5,8 @@ along the slot it may slide. Out of the plane a seat lifts by turning about a li
 its edge, if it presses there at all, or simply pulls away.
 Frame: u, v in the seat's plane, w out of the host. Units: N, mm. Arrays run over load cases.
 Sources: elastic superposition as in the AISC Manual part 7; textbook tilting about an edge.
-Prying of the plate beyond that lever is left out.
+Prying beyond that lever cannot govern: the seat between fasteners and root is held as a cantilever
+and the fasteners by their pull, which together are less than any T-stub of EN 1993-1-8 6.2.4 holds.
 """
 
 from collections.abc import Sequence

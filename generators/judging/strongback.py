@@ -134,9 +134,7 @@ def bracket_on_bar(
     bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
 ) -> Iterator[Check]:
     """The leaf bracket's own bolts through the bar: what they bear on is steel."""
-    yield bolt_itself(
-        bench, of, fixing, demand, loads, source="AISC 360-16 J3.6, J3.7; prying left out"
-    )
+    yield bolt_itself(bench, of, fixing, demand, loads, source="AISC 360-16 J3.6, J3.7")
     part = next(p.item for p in bench.leaf.placed if isinstance(p.item, Strongback))
     yield _bearing(bench, f"{of} bolt on the bar", part, part.bracket_hole, fixing, demand, loads)
 

@@ -3,7 +3,7 @@
 Frame: x, y in the plane of the plate, z out of it. Units: N, mm. Points are hole centres.
 Sources: AISC Manual part 7 (both methods; R = Rult (1 - exp(-10 D))^0.55 with D in inches, 0.34 in
 at the farthest bolt); tension by the plate turning about an edge
-or about the centroid as in textbooks. Prying is left out, and said so wherever it is reported.
+or about the centroid as in textbooks. Prying is the plate's business: judging/group.py.
 """
 
 from collections.abc import Sequence

@@ -35,7 +35,10 @@ INTRODUCTION = (
     "reserve. This is a screening by rules, not the work of a structural engineer: the local code "
     "and a competent person decide. Footing, soil, rot, hinges and the leaf but for its rail are "
     "outside. "
-    "Prying is left out beyond the tilting of a seat about its edge."
+    "Prying of bolts: a seat that tilts pulls its bolts with the lever about its edge; one that "
+    "bends is held as a cantilever from bolts to root, and its bolts by their pull. A plate that "
+    "passes both also holds with its edge pressing, in all three modes of a T-stub (EN 1993-1-8 "
+    "Table 6.2), so prying needs no check of its own."
 )
 UNITS = (
     "The workings are in N, mm and MPa, moments in N mm, as the clauses are reckoned in. 1 N m is "

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from hangpost.generators.hardware.picks import usual
-from hangpost.generators.judging.demand import ON_WOOD, on_angle
+from hangpost.generators.judging.demand import ON_STEEL, ON_WOOD, on_angle, on_channel
 from hangpost.generators.judging.ear_bars import ear_checks
 from hangpost.generators.judging.ears import Ears
 from hangpost.generators.judging.group import Group, lifted
@@ -334,3 +334,23 @@ def test_fasteners_too_close_to_hold_anything_fail_and_nothing_is_divided_by_non
 
     for check in found:
         assert check.status == "fail" or "withdrawal" in check.id.split(" lateral")[0], check.id
+
+
+def test_leaf_bracket_that_passes_pulls_less_than_its_tee_stub_holds() -> None:
+    """EN 1993-1-8 Table 6.2 with all bolts of a lobe at the nearer one's place, the other its edge."""
+    made = bench(
+        with_picks(leaf_plate=SHOP.plate_near(9.5), leaf_neck=4.0, leaf_bolts=2, leaf_size="1/2")
+    )
+    checks = {c.id.split("leaf bracket ")[-1]: c for c in strength_checks(made, ("leaf",))}
+    part = next(p.item for p in made.leaf.placed if isinstance(p.item, LobedChannel))
+    demand, fixing = on_channel(part, made.loads["leaf"], ON_STEEL), made.fixing("leaf")
+    assert fixing is not None
+    assert checks["neck bending"].status == checks["bolt shear and tension"].status == "pass"
+    off = np.array([hole.u - part.root_u for hole in demand.holes])
+    pull = max(demand.tension[:, side].sum(axis=1).max() for side in (off > 0, off < 0))
+    m, n = np.abs(off).min() - part.root, np.ptp(np.abs(off))
+    width = min(part.neck, 2 * part.half_height)
+    plate = made.steel[0] * width * part.plate_thickness**2 / 4 / 1.67
+    bolt = 310.0 * np.pi / 4 * fixing.fastener.diameter**2 / 2.0
+
+    assert pull < min(2 * plate / m, (plate + n * bolt) / (m + n), bolt)
