@@ -74,6 +74,8 @@ def tube_words(kind: str, outside: float, wall: float, length: float, size: str)
 
 def in_both(length: float, units: Units) -> str:
     """A size in the shop's unit and, in brackets, in the other: "0.472 in (12 mm)"."""
-    other: Units = "mm" if units == "in" else "in"
-    length = round(length, 3)
-    return f"{say(length, 'length', units)} ({say(length, 'length', other)})"
+    said = say(round(length, 3), "length", units)
+    other = (
+        f"{plain(length, places=1)} mm" if units == "in" else f"{plain(length / INCH, places=3)} in"
+    )
+    return f"{said} ({other})"

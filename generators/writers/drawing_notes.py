@@ -40,6 +40,7 @@ def notes(part: Part, shop: Shop) -> tuple[str, ...]:
         f"Outline radii: {corner_radii(flat, units) or 'none'}. {_tapped(part, shop)} Remove "
         "spatter.",
         *drill_words(flat, shop),
+        *_bevelled(part, units),
         *_weld(part, shop.drawings.units),
         *_pinned(part, shop),
         *finish_notes(shop),
@@ -85,6 +86,16 @@ def _marking(part: Part, flat: FlatPattern, shop: Shop) -> str:
     )
 
 
+def _bevelled(part: Part, units: Units) -> tuple[str, ...]:
+    """What is bevelled after cutting, on which face."""
+    if not isinstance(part, LockReceiver) or not part.bevel:
+        return ()
+    return (
+        f"Bevel the rim of opening {part.opening.name} all round on the marked face, "
+        f"{length_words(part.bevel, units)} x 45°: it leads the lock's bolt in.",
+    )
+
+
 def drill_words(flat: FlatPattern, shop: Shop) -> tuple[str, ...]:
     """Which holes the process does not cut: they are marked and drilled."""
     least = shop.cutting.least_hole(flat.thickness)
@@ -105,7 +116,7 @@ def _tapped(part: Part, shop: Shop) -> str:
         return "No tapped holes."
     taken = ", ".join(hole.name for hole in part.holes if hole.use == "join")
     after = " after the zinc" if shop.finish == "galvanised" else ""
-    return f"Tap holes {taken} {shop.fasteners.bolts[0]}{after}."
+    return f"Tap holes {taken} {shop.fasteners.bolts[0]}, coarse thread{after}."
 
 
 def _pinned(part: Part, shop: Shop) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from hangpost.generators.writers.assembly_sheet import assembly_sheet
 from hangpost.generators.writers.ink import Circle, Text
 from hangpost.generators.writers.list_sheets import list_sheets
 from hangpost.generators.writers.stamp import Stamp
+from hangpost.parts.lock_receiver import LockReceiver
 from hangpost.parts.wedge import WedgeShim
 
 from .shop_gates import drawn, every_gate, gate
@@ -45,6 +46,20 @@ def test_a_welded_ear_tells_its_seam_and_keeps_the_zinc_off_it():
     for part, words in found:
         assert "fillet along the whole back edge" in words and f"{part.weld_leg:.1f} mm" in words
         assert "no zinc within 25 mm of the seam" in words
+
+
+def test_a_receiver_tells_its_bevel_and_the_face_it_is_on():
+    (found,) = [
+        (p, w) for p, _, _, w in drawn("timber, lock, inches") if isinstance(p, LockReceiver)
+    ]
+    part, words = found
+    said = f"on the marked face, {part.bevel / 25.4:.3f} [{part.bevel:g}] x 45°"
+    assert f"Bevel the rim of opening {part.opening.name} all round {said}" in words
+    # metal beside the opening on the back, none where the bevel is, on the face that bends turn to
+    beside = part.opening.u + (part.opening.diameter + part.bevel) / 2
+    solid, v, t = part.solid(), part.opening.v, part.plate_thickness
+    assert part.flat_pattern().bends[0].up
+    assert solid.isInside((beside, v, 0.2)) and not solid.isInside((beside, v, t - 0.2))
 
 
 def test_sheets_of_a_gate_are_counted_and_lists_have_a_price_column_only_with_prices():

@@ -11,6 +11,7 @@ from math import pi, tan
 import pytest
 
 from hangpost.generators.writers.cautions import cautions
+from hangpost.parts.lock_receiver import LockReceiver
 from hangpost.parts.saddle import SaddleBlock
 from hangpost.parts.wedge import WedgeShim
 from hangpost.parts.weld_ear import WeldEar
@@ -40,6 +41,8 @@ def lengths(part, shop):
         yield from part.ends
     if isinstance(part, SaddleBlock):
         yield from (part.outside, part.outside / 2 + part.fit)
+    if isinstance(part, LockReceiver):
+        yield part.bevel
     if isinstance(part, WeldEar):
         yield from (part.weld_leg, part.weld_length)
     yield from SLACKS
@@ -78,7 +81,7 @@ def plain_numbers(part, quantity, sheets, shop):
         yield from (abs(part.tilt_u), abs(part.tilt_v))
     if isinstance(part, SaddleBlock):
         yield from map(abs, part.lean)
-    yield from (5, 40, 70)  # walls, filling in %, ksi of the electrode
+    yield from (5, 40, 70, 45)  # walls, filling in %, ksi of the electrode, degrees of a bevel
 
 
 def strangers(part, quantity, sheets, words, shop):

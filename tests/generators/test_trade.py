@@ -100,7 +100,8 @@ def test_other_things_are_told_in_both_units():
 
     assert washer_words(half) == "washer for 1/2, 1 3/8 in outside"
     assert washer_words(twelve) == "washer for M12, 37 mm outside"
-    assert in_both(12.0, "in") == "0.472 in (12 mm)" and in_both(12.7, "mm") == "12.7 mm (1/2 in)"
+    assert in_both(12.0, "in") == "0.472 in (12 mm)" and in_both(12.7, "mm") == "12.7 mm (0.5 in)"
+    assert in_both(41.275, "in") == "1 5/8 in (41.3 mm)"
     bolt = UBolt(size="1/2", outside=88.9)
     said = u_bolt_words(bolt, 30.0)
     assert said.startswith(f"U-bolt 1/2, {in_both(bolt.inside, 'in')} inside, legs ")
