@@ -20,6 +20,7 @@ from hangpost.generators.hardware.slots import needed, slotted
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.strength import timber_spacing
+from hangpost.generators.survey.display import both
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.fastening import Fastener
@@ -97,9 +98,9 @@ def bracket_on_timber(
         bought=pair.bought(shop),
         fixings=(pair.fixing,),
         reasons=(
-            f"The fasteners stand in {len(flush.columns)} column(s), {first:.0f} mm from the "
-            "post's edge, because the thrust acts across the grain; the rows run up and down the "
-            "post.",
+            f"The fasteners stand in {'two columns' if len(flush.columns) > 1 else 'one column'}, "
+            f"{both(first, shop.drawings.units)} from the post's edge, because the thrust acts across "
+            "the grain; the rows run up and down the post.",
             "Hang the bracket by the slotted row of each angle, adjust it, then drill its round "
             "holes through into the post: along a slot nothing but friction holds.",
         ),

@@ -159,14 +159,14 @@ def _drawn(
     short = Note.along("level line", (left, 0.0), (right, 0.0))
     whole = Note.along(level_words(template, units), (left, 0.0), (right, 0.0))
     notes.append(replace(whole, short=short))
-    steps = range(int((right - left) / 2), 0, -3)  # a sheet that shows less finds its own place
+    steps = range(int(right - left), 0, -3)  # a sheet that shows less finds its own place
     if template.left_side:
         said = Text((0.0, 0.0), f"\u2190 {template.left_side}", 3.0, bold=True)
-        spots = [left, *(left + (right - left) / 2 - k for k in steps)]
+        spots = [left, *(right - k for k in steps)]
         notes.append(Note(said, tuple((u, top + 1.2) for u in spots)))
     if template.right_side:
         said = Text((0.0, 0.0), f"{template.right_side} \u2192", 3.0, "right", bold=True)
-        spots = [right, *(right - (right - left) / 2 + k for k in steps)]
+        spots = [right, *(left + k for k in steps)]
         notes.append(Note(said, tuple((u, top + 1.2) for u in spots)))
     return Face(
         template=template,

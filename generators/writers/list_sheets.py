@@ -9,7 +9,7 @@ from hangpost.generators.writers.ink import Text
 from hangpost.generators.writers.lists import buy_rows, cut_rows, total
 from hangpost.generators.writers.paper import PAPERS
 from hangpost.generators.writers.sheet import Item, Sheet
-from hangpost.generators.writers.shop_words import length_words, mass_words
+from hangpost.generators.writers.shop_words import length_words, mass_words, unit_note
 from hangpost.generators.writers.stamp import FOOT, Stamp, numbered
 from hangpost.generators.writers.table import Align, Table
 
@@ -38,7 +38,7 @@ def list_sheets(design: Design, stamp: Stamp) -> tuple[Sheet, ...]:
                 items, y = [], top
             items += table.items((left, y))
             y -= table.height + 6.0
-    items.append(Text((left, bottom + FOOT + 1.5), _sum_words(design), 2.3))
+    items.append(Text((left, bottom + FOOT + 1.5), _sum_words(design, stamp.units), 2.3))
     close()
     return numbered(sheets, stamp, field)
 
@@ -65,7 +65,8 @@ def cut_table(design: Design, units: Units) -> Table:
     head = ("mark", "no.", "process", "material", "thickness", "blank", "cut, m", "holes")
     align: tuple[Align, ...] = ("left", "right", "left", "left", "right", "right", "right")
     return Table(
-        title="To cut and to print (lengths, holes, bends, mass of one; price of all)",
+        title=f"To cut and to print, {unit_note(units)} (lengths, holes, bends, mass of one; price "
+        "of all)",
         head=(*head, "bends", "mass", "finish", "price"),
         rows=rows,
         align=(*align, "right", "right", "right", "left", "right"),
@@ -108,10 +109,10 @@ def _priced(table: Table) -> Table:
     )
 
 
-def _sum_words(design: Design) -> str:
+def _sum_words(design: Design, units: Units) -> str:
     rows = cut_rows(design)
     steel = sum(r.mass * r.quantity for r in rows if r.process != "print")
-    said = f"Steel parts together {mass_words(steel, 'mm')}."
+    said = f"Steel parts together {mass_words(steel, units)}."
     bare = [r.mark for r in rows if r.marking == "by hand: no place to etch it"]
     if bare:
         said = f"Too small for an etched mark, mark by hand: {', '.join(bare)}. {said}"

@@ -118,6 +118,7 @@ FORM: Final = (
             Field("people.stop_open", "solid stop there?"),
             Field("people.manual_release", "known to all?"),
             Field("people.separate_path", "for walking?"),
+            Field("people.signs", "on both sides?"),
         ),
     ),
     Group("Only to check the others", tuple(Field(c.name, c.words) for c in CHECKS)),

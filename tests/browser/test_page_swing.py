@@ -144,6 +144,7 @@ def nothing_on_it(problem: Problem, hand: Any, shift: float) -> LeafDesign:
 def test_motion_in_the_page_is_the_motion_in_python(
     visit: Open, gate: Gate, direction: str, hand: str, shift: float
 ) -> None:
+    """CLI-06: what the page reckons is what Python reckons."""
     leaf = nothing_on_it(gate(direction=direction, opening=90.0), hand, shift)
     page = visit(solid=False).page
     count = 37

@@ -34,6 +34,8 @@ def test_all_is_well_here(capsys: pytest.CaptureFixture[str]) -> None:
 def test_a_broken_part_is_named_and_decides(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    """CLI-03: doctor names what is broken."""
+
     def trial() -> str:
         raise OSError("no kernel\nhere")
 

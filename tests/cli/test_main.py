@@ -79,11 +79,13 @@ def failing(error: BaseException) -> Callable[[], object]:
 
 
 def test_help_loads_no_heavy_library() -> None:
+    """CLI-04: start-up budget, held by what is loaded and not by a clock."""
     assert loaded_after(HELP, HEAVY) == set()
 
 
 @pytest.mark.parametrize("name", sorted({"new", "solve"} & set(main.COMMANDS)))
 def test_light_commands_load_no_cad_library(name: str) -> None:
+    """CLI-04: commands without solids load no kernel."""
     module = main.COMMANDS[name].module
 
     assert loaded_after(f"import sys, {module}", CAD) == set()

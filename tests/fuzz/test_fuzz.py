@@ -69,6 +69,7 @@ CASES = {
 @pytest.mark.parametrize("parser", [p for p in PARSERS.PARSERS if p != "changed_pack"])
 @pytest.mark.parametrize("case", CASES)
 def test_hostile_bytes_get_words_or_a_record(parser: str, case: str) -> None:
+    """CLI-02: no traceback on hostile input."""
     PARSERS.fed(PARSERS.PARSERS[parser], CASES[case])
 
 
@@ -79,6 +80,7 @@ QUICK = [name for name in PARSERS.PARSERS if name not in {"pack", "changed_pack"
 @given(data=st.binary(max_size=300) | st.text(max_size=300).map(lambda t: t.encode("utf-8")))
 @settings(max_examples=60)
 def test_any_bytes_get_words_or_a_record(parser: str, data: bytes) -> None:
+    """CLI-02: no traceback on fuzzed input."""
     PARSERS.fed(PARSERS.PARSERS[parser], data)
 
 

@@ -70,6 +70,7 @@ def test_nothing_off_changes_nothing(toward: str) -> None:
 def test_a_known_slip_comes_back_and_the_lengths_are_those_of_the_pins(
     along: float, out: float
 ) -> None:
+    """CLI-05: as built, the lengths to set anew."""
     design, _ = drawn()
     px, py = design.mount.post_pivot
     for said in ({"post_pivot_moved": [along, out]}, {"post_pivot": [px + along, py + out]}):

@@ -61,6 +61,7 @@ def test_true_readings_raise_no_suspicion():
 @pytest.mark.parametrize("name", TELLING)
 @pytest.mark.parametrize("slip", [25.4, -12.7])
 def test_an_inch_too_much_is_named(name, slip):
+    """IN-06: redundancy names the likely bad measurement."""
     (found,) = suspects({**TRUE, name: TRUE[name] + slip})
 
     assert found.name == name and found.alone

@@ -39,6 +39,7 @@ def leaf_at(problem: Problem, angle: float) -> Polygon:
 
 
 def test_body_parts_are_those_of_the_table_in_the_order_of_their_gaps() -> None:
+    """SAF-02: the gap table has a source and is no statement of compliance."""
     # ISO 13854 (EN 349): finger 25, toes 50, hand 100, arm and foot 120, leg 180, head 300,
     # body 500 mm (memory; finger, foot and body are also in the project's reference values).
     assert {part.name: part.gap for part in body_parts()} == {

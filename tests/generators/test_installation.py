@@ -18,6 +18,7 @@ from hangpost.generators.survey.reading import check_sizes_from_bytes, read_shop
 from hangpost.generators.survey.site import Site
 from hangpost.generators.writers.cautions import CAUTIONS, cautions
 from hangpost.generators.writers.installation import CLOSEST, Gap, installation_sheets
+from hangpost.generators.writers.installation_steps import steps
 from hangpost.generators.writers.layout import overlaps, strays
 from hangpost.generators.writers.paper import PAPERS, TRUE, pdf
 from hangpost.generators.writers.pictures import Plan, elevation
@@ -114,12 +115,14 @@ def test_nothing_meets_and_nothing_runs_off(case):
 
 
 def test_every_caution_stands_on_the_installation_sheet():
+    """SAF-01, SAF-03: every caution has an id and stands in every pack."""
     text = text_of(sheets("right, pull"))
     for caution in CAUTIONS:
         assert f"{caution.id} {caution.text.split('.')[0][:20]}" in text
 
 
 def test_cautions_say_what_the_trade_asks_for_and_claim_nothing():
+    """SAF-04, SAF-05, SAF-06: tether, electrics, release, stops, signs, separate path."""
     # what every pack must show: list of the trade's and public bodies' cautions in the issue
     text = " ".join(c.text for c in CAUTIONS)
     for words in (
@@ -139,6 +142,20 @@ def test_cautions_say_what_the_trade_asks_for_and_claim_nothing():
     assert all(c.id.startswith("SAF-") for c in CAUTIONS)
     assert {c.id for c in cautions("timber")} >= {c.id for c in CAUTIONS if c.where == "always"}
     assert "complies" not in text and "compliant" not in text
+    electrics = next(c.text for c in CAUTIONS if "Electrical" in c.text)
+    assert "competent person" in electrics and "local code" in electrics
+
+
+@pytest.mark.parametrize(
+    ("hinges", "warned"), [("count = 2", True), ("count = 2\ntether = true", False)]
+)
+def test_two_hinges_without_a_tether_are_told_where_the_gate_is_checked(hinges, warned):
+    """SAF-04: the leaf must not fall when one hinge fails."""
+    assert "count = 3" in GATE
+    site = site_from_bytes(GATE.replace("count = 3", hinges).encode())
+    _, design, _, look = gate("right, pull")
+    first = steps(design.leaves[0], site.leaves[0], look, "in")[0]
+    assert ("SAF-04" in " ".join(first.words)) is warned
 
 
 def test_pictures_show_pins_at_the_length_the_mount_gives():
@@ -176,6 +193,7 @@ def test_left_hand_picture_is_the_mirror_image():
 
 
 def test_form_names_its_boxes_as_the_site_file_does():
+    """PDF-14: the fields are the keys of the site file."""
     schema = Site.model_fields
     for group in FORM[:-1]:
         for entry in group.fields:
@@ -202,6 +220,7 @@ def _fields(kind):
 
 @pytest.mark.parametrize(("paper", "units"), [("letter", "in"), ("a4", "mm"), ("a3", "mm")])
 def test_form_is_one_page_with_every_number_and_nothing_meets(paper, units):
+    """PDF-14: one page with date, person, revision, plumb, level and the redundant diagonals."""
     sheet = survey_form(PAPERS[paper], units, "0.1.0")
     assert overlaps(sheet.items) == []
     assert strays(sheet, TRUE.field(PAPERS[paper])) == []
@@ -210,6 +229,12 @@ def test_form_is_one_page_with_every_number_and_nothing_meets(paper, units):
         assert f"{number}{key}" in text.replace(" ", "")
     for words in ("date", "measured by", "revision", "plumb", "level", "photos"):
         assert words in text
+    asked = set(numbers())
+    assert {"check.post_diagonal", "check.leaf_diagonal"} <= asked
+    # SAF-04, SAF-06: asked at the gate, whatever the answers
+    people = ("stop_open", "stop_closed", "manual_release", "separate_path", "signs")
+    assert {f"people.{each}" for each in people} <= asked
+    assert {"hinge.count", "hinge.tether"} <= asked
 
 
 def test_check_sizes_typed_back_name_the_slip():

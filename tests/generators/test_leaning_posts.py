@@ -44,7 +44,7 @@ def test_brackets_on_a_leaning_round_post_fit_and_swing_free(
 
 @pytest.mark.parametrize("lean", LEANS)
 def test_seats_on_a_leaning_round_post_are_plumb(lean: tuple[float, float], shelf: Shelf) -> None:
-    """By the solids' own face normals where they stand: within 0.05 degrees, front and back."""
+    """IN-05: lean in two directions is made up for. By the solids' own face normals where they stand: within 0.05 degrees, front and back."""
     made = leaning("saddle", lean)
     normals = []
     for placed in made.leaves[0].placed:

@@ -147,6 +147,7 @@ def test_a_round_starter_asks_for_the_circumference_first() -> None:
 
 
 def test_every_mistake_is_told_at_once_with_its_slip() -> None:
+    """CLI-01: an unknown key gets the nearest one."""
     text = SAMPLE
     for right, wrong in (
         ('size = "6x6"\nsurface', 'size = "6x7"\nsurface'),

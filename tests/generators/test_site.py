@@ -42,6 +42,7 @@ def post_of(table: dict[str, Any]) -> Any:
 def test_a_flat_post_has_the_size_it_was_given(
     table: dict[str, Any], width: float, depth: float
 ) -> None:
+    """IN-03: timber by both its faces."""
     post = post_of(table)
 
     assert post.width == pytest.approx(width * INCH, abs=1e-6)
@@ -125,6 +126,7 @@ def test_a_small_round_post_is_accepted_only_on_request_and_then_warned_of() -> 
     ],
 )
 def test_a_pipe_whose_name_may_be_meant_is_questioned(table: dict[str, Any], words: str) -> None:
+    """IN-04: nominal pipe is not its outside diameter."""
     base = site(post="round_steel").model_dump(by_alias=True, exclude_unset=True)
     base["post"] = {"kind": "round_steel", "wall": "0.2 in", **table}
     for key, value in table.items():
@@ -229,6 +231,7 @@ def test_measurements_that_contradict_each_other_are_refused(
 
 
 def test_rising_hinges_clear_rising_ground() -> None:
+    """IN-02: the rise of the hinges is asked for and used."""
     assert (
         site(units="mm").changed({"ground.rise_at_open": 100.0, "hinge.rise": 30.0}).is_double
         is False

@@ -33,6 +33,7 @@ def test_every_hole_is_drawn_exactly_once_on_each_face(book):
 
 
 def test_text_holds_every_number_of_the_hole_table(book):
+    """PDF-06, PDF-08, PDF-13: lines named, true distances with diagonals, drills in mm and fractions."""
     with pdfplumber.open(io.BytesIO(book.pdf())) as pdf:
         text = "\n".join(page.extract_text() for page in pdf.pages)
     for template in ALL:
@@ -58,6 +59,7 @@ def test_cautions_for_drilling_are_in_the_file(book):
 
 
 def test_exit_face_is_the_mirror_image_and_its_words_are_not():
+    """PDF-07, PDF-13: the exit face has the mirrored pattern and words as they are read."""
     front, back = flat_face(POST, "in"), exit_face(POST, "in")
     for a, b in zip(front.marks, back.marks, strict=True):
         assert (a.hole.name, a.at[0], a.at[1]) == (b.hole.name, -b.at[0], b.at[1])
@@ -68,6 +70,7 @@ def test_exit_face_is_the_mirror_image_and_its_words_are_not():
 
 
 def test_first_sheet_of_a_face_says_what_lies_left_and_right(book):
+    """PDF-07: sides of the sheet are named."""
     reader = pypdfium2.PdfDocument(book.pdf())
     for page in book.pages_of("post"):
         text = " ".join(reader[page.page - 1].get_textpage().get_text_range().split())
@@ -84,6 +87,7 @@ def test_first_sheet_of_a_face_says_what_lies_left_and_right(book):
     ],
 )
 def test_header_names_the_side_in_the_trades_words(facing, front, behind):
+    """PDF-07: road side, yard side, what the face looks at."""
     template = replace(POST, facing=facing)
     assert facing_words(flat_face(template, "in")) == front
     assert facing_words(exit_face(template, "in")) == behind

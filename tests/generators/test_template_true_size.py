@@ -44,6 +44,7 @@ def test_two_readers_find_every_hole_where_the_manifest_says(book):
 
 
 def test_distances_on_paper_are_those_of_the_face(book):
+    """PDF-03: hole to hole as drawn in the file."""
     for template in ALL:
         of = {h.name: (h.u, h.v) for h in template.holes}
         for page in book.pages_of(template.id):
@@ -53,6 +54,7 @@ def test_distances_on_paper_are_those_of_the_face(book):
 
 
 def test_page_boxes_are_the_paper_and_the_viewer_is_told_not_to_scale(book):
+    """PDF-01, PDF-02: exact boxes, no scaling by the viewer, no unit of its own, no raster."""
     # ISO 216: A4 210 x 297, A3 297 x 420; ASME Y14.1: letter 8 1/2 x 11 in, tabloid 11 x 17 in
     sizes = {
         "a4": (210, 297),
@@ -73,6 +75,7 @@ def test_page_boxes_are_the_paper_and_the_viewer_is_told_not_to_scale(book):
 
 
 def test_no_matrix_scales_anything_and_no_lettering_is_mirrored(book):
+    """PDF-07, PDF-11: no factor but 1, no mirrored lettering."""
     with pikepdf.open(io.BytesIO(book.pdf())) as pdf:
         for page in pdf.pages:
             for operands, operator in pikepdf.parse_content_stream(page):
@@ -83,6 +86,7 @@ def test_no_matrix_scales_anything_and_no_lettering_is_mirrored(book):
 
 
 def test_nothing_is_drawn_in_the_margin(book):
+    """PDF-03: nothing outside a margin of 10 mm."""
     with pdfplumber.open(io.BytesIO(book.pdf())) as pdf:
         for page in pdf.pages:
             for kind in ("lines", "curves", "rects", "chars"):
@@ -93,6 +97,7 @@ def test_nothing_is_drawn_in_the_margin(book):
 
 
 def test_every_page_carries_both_bars_the_square_and_the_inch_mark(book):
+    """PDF-04: bars of 150 and 200 mm, square with diagonals, 4 in mark, limits, how to print."""
     with pdfplumber.open(io.BytesIO(book.pdf())) as pdf:
         for page in pdf.pages:
             level = [
@@ -143,6 +148,7 @@ def test_a_rendering_at_600_dpi_measures_true():
 @pytest.mark.parametrize(("x", "y"), [(0.993, 1.004), (1.012, 0.985)])
 @pytest.mark.parametrize("name", ["letter", "a3"])
 def test_a_printer_that_stretches_prints_the_compensated_sheet_true(name, x, y):
+    """PDF-09: compensated in X and Y apart, with its banner."""
     printer = Printer.measured(150 * x, 200 * y)
     book = template_book(ALL, STAMP, PAPERS[name], printer)
     data = book.pdf()
@@ -188,6 +194,7 @@ def test_the_left_hand_is_the_mirror_image_on_paper():
 
 
 def test_each_centre_has_hairlines_of_ten_millimetres_a_small_dot_and_the_circle_of_its_drill(book):
+    """PDF-05: the mark of a centre."""
     with pdfplumber.open(io.BytesIO(book.pdf())) as pdf:
         for page in book.pages:
             read = pdf.pages[page.page - 1]

@@ -19,6 +19,7 @@ from .template_faces import LATCH, POST, STAMP, TALL, WIDE, circles_by_pdfplumbe
 
 
 def test_one_bracket_is_one_page_when_it_fits():
+    """PDF-10: no tiling without need."""
     pages = template_book([POST, LATCH], STAMP, PAPERS["a4"]).pages
     assert [(p.kind, p.tile) for p in pages[:3]] == [
         ("entry", "1/1"),
@@ -44,6 +45,7 @@ def test_a_bracket_as_tall_as_the_paper_is_still_one_page(name):
 
 
 def test_tiles_overlap_and_carry_two_marks_a_seam():
+    """PDF-10: overlap and registration marks."""
     face = flat_face(TALL, "in")
     cut = tiling(face, 181.0, 214.0)
     assert len(cut.windows) == 3
@@ -79,6 +81,7 @@ def test_registration_marks_of_neighbouring_tiles_fall_on_each_other():
     holes=st.lists(st.floats(0, 2000), max_size=8),
 )
 def test_seams_keep_off_the_holes_and_no_sheet_shows_too_much(high, room, holes):
+    """PDF-10, PDF-11: no hole near a seam; tiled, never shrunk."""
     keep = [(h, 12.0) for h in holes]
     try:
         cuts = seams(0.0, high, room, keep)
@@ -99,6 +102,7 @@ def test_a_narrow_sheet_round_a_post_takes_the_fewest_pages(name):
 
 
 def test_every_sheet_of_a_tiled_face_has_the_map_with_itself_framed():
+    """PDF-10: the page map."""
     book = template_book([TALL], STAMP, PAPERS["letter"])
     tiled = [p for p in book.pages_of("tall") if p.tile != "1/1"]
     assert len(tiled) >= 3

@@ -60,6 +60,7 @@ LENGTHS = [
 # 25.4 mm to the inch, exactly (international yard and pound agreement, 1959).
 @pytest.mark.parametrize(("text", "millimetres"), LENGTHS)
 def test_a_length_is_read_as_it_is_written(text: str | float, millimetres: float) -> None:
+    """IN-01: feet, fractions, glyphs, decimal commas."""
     assert parse(text, "length", "in") == pytest.approx(millimetres, abs=1e-9)
 
 
@@ -117,6 +118,7 @@ def test_a_bare_number_is_in_the_units_of_the_file(
         ("1,250", "length", "thousands or decimals"),
         ("1,250.5 mm", "length", "unit of length"),
         ("5 3/2", "length", "fraction of one or more"),
+        ("5'14\"", "length", "twelve inches or more"),
         ("1/0", "length", "divides by zero"),
         ("1e3", "length", "unit of length"),
         ("5 furlongs", "length", '"furlongs" where a unit of length'),
@@ -137,6 +139,7 @@ def test_a_bare_number_is_in_the_units_of_the_file(
     ],
 )
 def test_what_is_no_quantity_is_refused_in_words(given_: object, kind: Kind, why: str) -> None:
+    """IN-01: what can be read two ways or not at all is refused."""
     with pytest.raises(QuantityError, match=why):
         parse(given_, kind, "in")
 

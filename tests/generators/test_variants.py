@@ -92,7 +92,7 @@ def test_a_fixing_that_does_not_suit_the_post_is_refused_in_words(post: str, fix
 
 
 def test_rising_ground_and_rising_hinges_are_refused_in_words() -> None:
-    """GEO-13: tilt beyond what the joints of the actuator take."""
+    """IN-02, GEO-13: tilt beyond what the joints of the actuator take."""
     with pytest.raises(SurveyError, match="run into the ground"):
         survey(rise_at_open='"6"')
     site = survey(rise='"4"').site

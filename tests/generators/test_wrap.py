@@ -63,6 +63,7 @@ def rolled(u: float, outside: float, paper: float) -> tuple[float, float]:
     paper=st.floats(0.05, 0.3),
 )
 def test_rolled_sheet_puts_entry_and_exit_on_the_axis(outside, share, paper):
+    """PDF-12: spacing on the arc."""
     offset = share * outside / 2
     wrap = Wrap(wrap_template(outside, (offset,)), paper)
     for hole in wrap.holes:
@@ -72,6 +73,7 @@ def test_rolled_sheet_puts_entry_and_exit_on_the_axis(outside, share, paper):
 
 
 def test_sheet_length_is_pi_times_outside_diameter_and_paper():
+    """PDF-12: length of the wrap with the allowance for the paper."""
     wrap = Wrap(wrap_template(OUTSIDE, (-20.0, 20.0)), 0.1)
     assert wrap.length == pytest.approx(pi * 89.0)
     # 100 sheets of 80 g/m2 paper stand 10 mm high (common practice, no source): 0.3 mm in length
@@ -106,11 +108,16 @@ def test_wrap_on_paper_rolls_true_across_tiles(name):
 
 @pytest.mark.parametrize("name", list(PAPERS))
 def test_wrap_says_what_post_it_was_made_for_and_nothing_meets(name):
+    """PDF-12: circumference, butt line, tab and quarter lines."""
     book = template_book([wrap_template(OUTSIDE, (-20.0, 20.0))], STAMP, PAPERS[name])
     with pdfplumber.open(io.BytesIO(book.pdf())) as pdf:
         text = pdf.pages[0].extract_text()
     assert "circumference of 11 in (279.3 mm)" in text and "88.9 mm" in text
     assert "within 1 mm" in text
+    words = [i.text for sheet in book.sheets for i in sheet.items if hasattr(i, "text")]
+    for line in ("BUTT LINE", "DATUM LINE", "quarter, right", "quarter, left", "behind"):
+        assert any(line in said for said in words), line
+    assert "overlap tab, goes under" in words
     for sheet in book.sheets:
         assert overlaps(sheet.items) == []
         assert strays(sheet, TRUE.field(book.paper)) == []
