@@ -99,8 +99,8 @@ def bracket_on_timber(
         fixings=(pair.fixing,),
         reasons=(
             f"The fasteners stand in {'two columns' if len(flush.columns) > 1 else 'one column'}, "
-            f"{both(first, shop.drawings.units)} from the post's edge, because the thrust acts across "
-            "the grain; the rows run up and down the post.",
+            f"{both(first, shop.drawings.units)} from the post's edge, because the thrust acts "
+            "across the grain; the rows run up and down the post.",
             "Hang the bracket by the slotted row of each angle, adjust it, then drill its round "
             "holes through into the post: along a slot nothing but friction holds.",
         ),

@@ -15,6 +15,7 @@ from hangpost.generators.writers.dimension import Dimension, fitted
 from hangpost.generators.writers.drawing import GAP, SCALES, field_of
 from hangpost.generators.writers.flat_view import spread
 from hangpost.generators.writers.ink import Circle, Place, Text, line, path, together
+from hangpost.generators.writers.layout import free_place
 from hangpost.generators.writers.paper import PAPERS
 from hangpost.generators.writers.pictures import Plan, elevation
 from hangpost.generators.writers.sheet import Item, Sheet
@@ -116,7 +117,22 @@ def _closed(plan: Plan, scale: float, units: Units) -> Block:
         Dimension(axis, (gx, gy), (0.0, bottom - 7.0), along, 0.0, SIZE),
         fitted(axis, (gx, gy), (leaf_out, 0.0), off, 90.0),
     ]
-    return _named(items, f"closed: pin to pin {length_words(mount.closed_length, units)}")
+    for words, (x, y) in (("hinge axis", axis), ("post pivot", (px, py)), ("leaf pivot", (gx, gy))):
+        items += _beside(words, x, y, items)
+    closed = length_words(mount.closed_length, units)
+    return _named(items, f"closed, actuator side up: pin to pin {closed}")
+
+
+def _beside(words: str, x: float, y: float, taken: Sequence[Item]) -> tuple[Text, ...]:
+    """A name near a point of the plan, where it meets nothing."""
+    text = Text((0.0, 0.0), words, SIZE)
+    spots = [
+        (x + dx, y + dy)
+        for r in (3.5, 5.0, 7.0, 10.0, 14.0)
+        for dx in (r, -r - text.width, -text.width / 2)
+        for dy in (r, -r - 1.6, r / 2, -r / 2 - 1.6)
+    ]
+    return free_place((text,), spots, taken, together(i.box for i in taken))
 
 
 def _swung(plan: Plan, angle: float, scale: float, units: Units) -> Block:
