@@ -110,9 +110,10 @@ def _has_formula(check: Check) -> bool:
 
 
 def _worst_first(check: Check) -> tuple[bool, float, str]:
-    """Warnings after what decides; then by how much of the limit is used."""
+    """Warnings that keep their limit after what decides; then by how much of it is used."""
     used = check.utilisation
-    return (check.warning, -used if isfinite(used) else -1e9, check.id)
+    passed = check.status == "pass"
+    return (passed and check.warning, -used if isfinite(used) else -1e9, check.id)
 
 
 def _load_table(cases: Sequence[LoadRow]) -> Table:

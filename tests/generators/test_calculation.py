@@ -81,3 +81,24 @@ def test_what_was_recalled_is_on_the_sheet() -> None:
 
     for row in table("remembered").values():
         assert row["value"][1:] in words and row["memory_of"] in words
+
+
+def test_a_warning_over_its_limit_stands_among_the_first(
+    checks: tuple[Check, ...], sheets: tuple[Sheet, ...]
+) -> None:
+    """One that keeps its limit stands after what decides."""
+    told = [c for c in checks if c.id.startswith("strength") and c.working and c.utilisation < 9]
+    over = next(c for c in told if c.status == "warn")
+    kept = next(c for c in told if c.warning and c.status == "pass")
+    used = max(
+        (c for c in told if c.status == "pass" and not c.warning), key=lambda c: c.utilisation
+    )
+    least = min((c for c in told if not c.warning), key=lambda c: c.utilisation)
+    text = words(sheets)
+    at = [
+        text.index(f"{c.id.split(': ', 1)[1]} {figures(c, 'mm')}")
+        for c in (over, used, least, kept)
+    ]
+
+    assert over.utilisation > used.utilisation
+    assert at == sorted(at)
