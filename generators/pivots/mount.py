@@ -5,7 +5,7 @@ figures come from the closed forms of `kinematics`.
 """
 
 from dataclasses import asdict, dataclass
-from math import isfinite
+from math import atan2, cos, degrees, isfinite, radians, sin
 from typing import TYPE_CHECKING, Any, Literal
 
 from hangpost.generators.pivots.kinematics import Direction
@@ -135,6 +135,16 @@ class Mount:
     def reach(self) -> float:
         """How far the post bracket carries its pin off the post's face."""
         return self.post_pivot[1] - self.post_face
+
+    @property
+    def turn(self) -> float:
+        """How far the actuator turns about its post pin over the swing, degrees."""
+        (px, py), (gx, gy) = self.post_pivot, self.leaf_pivot
+        found = []
+        for point in self.curve:
+            c, s = cos(radians(point.angle)), sin(radians(point.angle))
+            found.append(degrees(atan2(gx * s + gy * c - py, gx * c - gy * s - px)))
+        return max(found) - min(found)
 
     @property
     def leverage_least(self) -> float:

@@ -1,9 +1,10 @@
 """The installation sheet and the survey form, read back and held against what they are made from."""
 
 import io
+import re
 from dataclasses import replace
 from functools import cache
-from math import radians, sin
+from math import acos, degrees, hypot, radians, sin
 from pathlib import Path
 
 import pdfplumber
@@ -86,6 +87,21 @@ def test_sheet_gives_this_jobs_numbers(case):
     )
     assert tied in text
     assert "at actual size" in text.lower() and "When a number does not come out" in text
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_cable_loop_is_told_how_far_the_actuator_turns(case):
+    """GEO-14. The two ends by the law of cosines: from pin to pin at both, and the leaf pin's chord."""
+    _, design, _, _ = gate(case)
+    (leaf,) = design.leaves
+    mount = leaf.mount
+    chord = 2 * hypot(*mount.leaf_pivot) * sin(radians(mount.opening) / 2)
+    a, b = mount.closed_length, mount.open_length
+    ends = degrees(acos((a * a + b * b - chord * chord) / (2 * a * b)))
+    (told,) = re.findall(r"actuator turns (\d+)° about its post pin", text_of(sheets(case)))
+
+    assert ends - 0.5 <= mount.turn <= ends + 25.0  # it may turn back on its way
+    assert int(told) == round(mount.turn)
 
 
 def test_a_gate_with_a_lock_gets_its_step():

@@ -107,6 +107,27 @@ def footprint(fixing, slot, at):
 
 
 @every_gate
+def test_no_corner_of_a_post_bracket_is_sharp_where_the_cable_may_lie(name):
+    """GEO-14: its outside corners are rounded, 2 mm at the least."""
+    seen = 0
+    for part, flat in flats(name):
+        if not part.id.startswith("post-bracket"):
+            continue
+        edges = flat.outline.edges
+        for edge, after in zip(edges, (*edges[1:], edges[0]), strict=True):
+            if edge.bulge or after.bulge:
+                continue
+            (ax, ay), (bx, by), (cx, cy) = edge.start, edge.end, after.end
+            cross = (bx - ax) * (cy - by) - (by - ay) * (cx - bx)
+            turn = degrees(atan2(cross, (bx - ax) * (cx - bx) + (by - ay) * (cy - by)))
+            assert turn < 30.0, (part.mark, edge.end)
+        for edge in (e for e in edges if e.bulge > 0 and degrees(abs(e.sweep)) > 30.0):
+            seen += 1
+            assert edge.radius >= 2.0, (part.mark, edge.start)
+    assert seen or name == "round post welded, mm"
+
+
+@every_gate
 def test_holes_that_the_process_does_not_cut_are_crosses_to_drill(name):
     """DXF-14: no circle under the process's limit, a cross on ETCH, a note to DRILL."""
     design = gate(name)[0]
