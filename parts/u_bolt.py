@@ -14,7 +14,7 @@ from hangpost.parts.bodies import Arch, Bar, Body, Shape
 from hangpost.parts.fastening import HeadSize, head_size
 from hangpost.parts.flat import require
 
-NUT = 0.85  # height of a hexagon nut over its diameter: ISO 4032 0.8 to 0.9, memory
+NUT = 0.85  # height of a hexagon nut over its diameter: ISO 4032 0.8 to 0.9
 PAST = 3.0  # house: thread past the nut
 
 

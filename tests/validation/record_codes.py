@@ -33,6 +33,8 @@ STEELS = {
 WOODS = {"douglas fir-larch": "Douglas Fir-Larch", "southern pine": "Southern Pine",
          "red oak": "Red Oak"}  # fmt: skip
 METRIC = {"M5", "M6", "M8", "M10", "M12", "M16", "M20", "M24", "M30"}
+THREADS = {"1/4", "5/16", "3/8", "7/16", "1/2", "5/8", "3/4", "7/8", "1"}
+THREADS |= {f"M{d}" for d in (6, 8, 10, 12, 14, 16, 20, 24)}
 COARSE = {"M5-0.8", "M6-1", "M8-1.25", "M10-1.5", "M12-1.75", "M16-2", "M20-2.5"}
 # The rules as the library prints them, and what they give in bolt diameters, across (90) and along
 # (0) the grain; "mm" is a least distance in mm.
@@ -205,12 +207,35 @@ def main() -> None:
         ("clearance_hole_sizes.csv", "Normal", "hole medium"),
         ("clearance_hole_sizes.csv", "Loose", "hole coarse"),
         ("tap_hole_sizes.csv", "Soft", "tap hole"),
+        ("hex_nut_parameters.csv", "iso4032:m", "nut"),
     ):
         for row in csv.DictReader((data / file).open()):
             size, value = row["Size"].split("-")[0], row[column]
             coarse = case != "tap hole" or row["Size"] in COARSE
             if size in METRIC and value and coarse:
                 add(case, size, float(value), "bd-warehouse", f"{file}, {column}")
+    where = "socket_head_cap_parameters.csv, thread of a size"
+    seen: set[str] = set()
+    for row in csv.DictReader((data / "socket_head_cap_parameters.csv").open()):
+        size, _, thread = row["Size"].partition("-")
+        if size not in seen and not size.startswith(
+            "#"
+        ):  # the coarse one, listed first or coarsest
+            threads = [r["Size"].partition("-")[2] for r in
+                       csv.DictReader((data / "socket_head_cap_parameters.csv").open())
+                       if r["Size"].partition("-")[0] == size]  # fmt: skip
+            seen.add(size)
+            coarse = max(map(float, threads)) if size[0] == "M" else 25.4 / min(map(float, threads))
+            add("pitch", size, coarse, "bd-warehouse", where)
+    for row in csv.DictReader((data.parent / "pipe.csv").open()):
+        if row["material"] == "steel" and row["identifier"] in {"40", "80"}:
+            given = f"{row['nps']} {row['identifier']}"
+            add("pipe outside", row["nps"], float(row["od"]), "bd-warehouse", "pipe.csv, in")
+            add("pipe wall", given, float(row["thickness"]), "bd-warehouse", "pipe.csv, in")
+    sizes = nds._lumber_sizes
+    for nominal in (2, 3, 4, 6):
+        thick = float(sizes[sizes.Nominal_Width == nominal].Actual_Width.min())
+        add("dressed", nominal, thick, "civilpy", "NDS Supplement Table 1B, in")
     target = Path(__file__).with_name("codes.csv")
     with target.open("w", newline="", encoding="utf-8") as stream:
         stream.write(

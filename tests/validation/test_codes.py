@@ -16,7 +16,8 @@ from hangpost.generators.strength import timber_spacing as spacing
 from hangpost.generators.strength.factors import factor
 from hangpost.generators.strength.tables import row, table
 from hangpost.parts.fastening import head_size
-from hangpost.parts.tables import hole_fit
+from hangpost.parts.tables import dressed, hole_fit, pipes
+from hangpost.parts.u_bolt import NUT
 
 LINES = Path(__file__).with_name("codes.csv").read_text(encoding="utf-8").splitlines()[1:]
 CODES: dict[str, dict[str, float]] = {}
@@ -225,3 +226,31 @@ def test_tapping_holes_of_coarse_threads(given: str, value: float) -> None:
     """0.85 d, as the sheets say: within 3 % of the listed drills from M8 up."""
     if given not in {"M5", "M6"}:
         assert 0.85 * float(given[1:]) == pytest.approx(value, rel=0.03)
+
+
+@pytest.mark.parametrize("size", table("bolts"))
+def test_bolts_have_their_coarse_pitch(size: str) -> None:
+    assert float(row("bolts", size)["pitch"]) == pytest.approx(CODES["pitch"][size], rel=1e-4)
+
+
+@pytest.mark.parametrize("pipe", pipes(), ids=lambda pipe: pipe.nps)
+def test_pipes_are_the_standards(pipe) -> None:
+    """ASME B36.10M: to 0.1 mm, which is what the library's own rounding leaves."""
+    name = pipe.nps.replace("-", " ") if pipe.nps not in CODES["pipe outside"] else pipe.nps
+
+    assert pipe.outside / 25.4 == pytest.approx(CODES["pipe outside"][name], abs=0.004)
+    for schedule in ("40", "80"):
+        listed = CODES["pipe wall"][f"{name} {schedule}"]
+        assert pipe.wall(schedule) / 25.4 == pytest.approx(listed, abs=0.004)
+
+
+@held("dressed")
+def test_dressed_timber_is_the_standards(given: str, value: float) -> None:
+    assert dressed(int(given)) == pytest.approx(value * 25.4)
+
+
+@held("nut")
+def test_nuts_are_as_high_as_the_sheets_take_them(given: str, value: float) -> None:
+    """0.85 of the diameter from M8 up: ISO 4032 gives the greatest height, within a tenth."""
+    if given not in {"M5", "M6"}:
+        assert value == pytest.approx(NUT * float(given[1:]), rel=0.1)
