@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.judging.bench import BUY, Bench
-from hangpost.generators.strength import fastenings, workshop
+from hangpost.generators.strength import fastenings
 from hangpost.parts.part import Part
 
 FINISHES = {"galvanised": "galvanised", "painted": "painted", "plain": "bare"}
@@ -52,7 +52,7 @@ def fixing_checks(bench: Bench, fixing: Fixing) -> Iterator[Check]:
 
 
 def zinc_checks(bench: Bench, part: Part) -> Iterator[Check]:
-    """Room that hot-dip zinc needs in holes: the pin still goes in."""
+    """Pin holes are drawn finished, reamed or masked: the pin goes in even where a film is left."""
     if bench.shop.finish != "galvanised":
         return
     pins = [bore.hole for bore in part.bores if bore.hole.use == "pin"]
@@ -64,8 +64,8 @@ def zinc_checks(bench: Bench, part: Part) -> Iterator[Check]:
     yield bench.fits(
         BUY,
         f"{part.id} pin after zinc",
-        f"room for the pin in {part.id} after hot-dip zinc; the zinc practice is "
-        f"{workshop.zinc_hole_growth(float(eye), moving=True):.1f} mm, or ream afterwards",
+        f"room for the pin in {part.id} should a film of hot-dip zinc stay in the hole, which is "
+        "to be masked or reamed to the size drawn",
         value=hole.diameter - float(eye),
         least=least,
         source="practice after ASTM A385, memory",

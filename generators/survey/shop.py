@@ -257,8 +257,8 @@ class Shop(Record):
         return tables.hole(size, self.fits.bolts) + self.zinc
 
     def pin_hole(self, diameter: float) -> float:
-        """Return the hole for a pivot pin of any diameter, zinc allowed for."""
-        return tables.pin_hole(diameter, self.fits.pins) + self.zinc
+        """Return the finished hole for a pivot pin, reamed or masked: no zinc stays in it."""
+        return tables.pin_hole(diameter, self.fits.pins)
 
     @property
     def zinc(self) -> float:

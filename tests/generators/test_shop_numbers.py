@@ -19,6 +19,7 @@ from hangpost.parts.weld_ear import WeldEar
 from .shop_gates import drawn, every_gate, gate
 
 NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?(?![\w.]*\d)")
+FRACTION = re.compile(r"(?<![\d.])(\d+)/(\d+)(?= in)")
 PAIR = re.compile(r"(\d+(?:\.\d+)?) \[(\d+(?:\.\d+)?)\]")
 SLACKS = (0.3, 0.2, 0.8, 0.5)  # cut, hole, across a bend, printed; the last is the edge break too
 
@@ -94,6 +95,9 @@ def strangers(part, quantity, sheets, words, shop):
         *(shop.steel.grade, "7e" * 6, "hangpost 0.1.0", cautions("always")[0].text),
     ):
         words = words.replace(said, " ")
+    for over, under in FRACTION.findall(words):  # a weld's leg, to the nearest 16th
+        if any(abs(int(over) / int(under) - v / 25.4) <= 1 / 32 for v in told):
+            words = words.replace(f"{over}/{under}", " ")
     found = []
     for text in NUMBER.findall(words):
         value = float(text)
