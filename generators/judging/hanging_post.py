@@ -38,20 +38,33 @@ def hinge_heights(bench: Bench) -> tuple[float, float]:
 
 def _ground(bench: Bench, bar: PostBar) -> Check:
     leaf, hanging, blown = bench.hung.leaf, hanging_moment(bench), blown_moment(bench)
-    still = hanging / (bar.moment * bar.duration("weight"))
-    storming = bar.both_ways(hanging, blown)
-    rough = storming / (bar.moment * bar.duration("survival_wind"))
-    worst = "the leaf's weight alone" if still >= rough else "weight and survival wind"
+    middle = float(leaf.bottom) + float(leaf.height) / 2
+    blocked = stalled_torque(bench) / float(leaf.width) * middle
+    asked = {
+        "the leaf's weight alone": (hanging, "weight"),
+        "weight and survival wind": (bar.both_ways(hanging, blown), "survival_wind"),
+        "weight and what blocks the leaf's edge": (bar.both_ways(hanging, blocked), "stall"),
+    }
+    used = {
+        words: moment / (bar.moment * bar.duration(name)) for words, (moment, name) in asked.items()
+    }
+    worst = max(used, key=lambda words: used[words])
     return bench.used(
         "hanging post bending at the ground",
         f"hanging post bent at ground level by {worst}; the footing is outside this tool",
-        share=max(still, rough),
+        share=used[worst],
         source="NDS 2018 3.3 and AISC 360-16 F7, F8; both moments added, as in NDS 3.9.2 and "
         "AISC H1.1; of a pipe their resultant",
         working=f"weight {leaf.mass:.0f} kg x {_arm(bench):.0f} mm = {hanging:.3g} N mm; wind "
-        f"{blown:.3g} N mm; allowed {bar.moment:.3g} N mm x CD, "
-        f"{bar.words}",
+        f"{blown:.3g} N mm; blocked F r / {leaf.width:.0f} x {middle:.0f} = {blocked:.3g} N mm; "
+        f"allowed {bar.moment:.3g} N mm x CD, {bar.words}",
     )
+
+
+def stalled_torque(bench: Bench) -> float:
+    """The greatest torque about the hinge axis that the actuator gives before it stalls."""
+    thrust = float(bench.hung.actuator.thrust) * factor("load.stall")
+    return thrust * max(point.leverage for point in bench.leaf.mount.curve)
 
 
 def _local(bench: Bench, bar: PostBar) -> Check:

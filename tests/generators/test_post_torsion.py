@@ -118,3 +118,22 @@ def test_an_end_of_a_solid_leaf_takes_seven_tenths_of_the_wind(fill: float, shar
 
     assert latch.value == pytest.approx(wind.force * share * bench.site.lock.bolt_height)
     assert keeper.value == pytest.approx(wind.force * share)
+
+
+def test_a_blocked_leaf_pushes_its_post_over() -> None:
+    """Statics: torque over the leaf's width at its edge, the same force at the hinges."""
+    bench = on_bench(demo())
+    strong = bench.hung.actuator.model_copy(update={"thrust": bench.hung.actuator.thrust * 3})
+    pushed = replace(bench, hung=replace(bench.hung, actuator=strong))
+    hung, leaf = bench.hung, bench.hung.leaf
+    check = by_name(post_checks(pushed), "bending at the ground")
+
+    lever = max(point.leverage for point in bench.leaf.mount.curve)
+    edge = strong.thrust * 1.25 * lever / leaf.width
+    over = edge * (leaf.bottom + leaf.height / 2)
+    hangs = leaf.mass * 9.80665 * (leaf.width / 2 + hung.hinge.to_leaf_face + hung.post.width / 2)
+    bar = post_bar(hung.post)
+    assert "blocks" in check.what
+    assert check.value == pytest.approx((over + hangs) / bar.moment)  # CD 1: stalls add up
+    plain = by_name(post_checks(bench), "bending at the ground")
+    assert plain.value == pytest.approx(hangs / bar.moment / 0.9)  # the weight for good
