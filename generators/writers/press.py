@@ -58,7 +58,7 @@ class Press:
 
     def tables(self, tables: Sequence[Table]) -> None:
         """Small tables side by side."""
-        rest = list(tables)
+        rest = [table.narrowed(self.wide) for table in tables]
         while rest:
             items, after = shelved(rest, (self.left, self._low, self.right, self._y))
             if not items and self._y == self._top:

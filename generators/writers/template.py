@@ -169,7 +169,7 @@ class _Desk:
         heading = Text((left, top - 4.0), "Numbers and cautions for the templates", 3.8, bold=True)
         found: list[Sheet] = []
         items: list[Item] = [heading]
-        rest, y = list(loose), top - 8.0
+        rest, y = [table.narrowed(right - left) for table in loose], top - 8.0
         while rest:
             on_page, rest = shelved(rest, (left, bottom, right, y))
             if rest and not on_page:

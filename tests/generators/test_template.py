@@ -171,3 +171,15 @@ def test_a_sheet_without_holes_is_for_marking_and_has_no_empty_tables():
     assert words.count("BUTT LINE, behind") >= 2  # the sheet begins where the post's back is
     for sheet in book.sheets:
         assert overlaps(sheet.items) == []
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_hole_table_wider_than_the_paper_is_set_smaller(paper):
+    """The table of a round latch post that a long name makes wider than A4."""
+    faces = tuple(
+        replace(each, id=f"right-hand-{each.id}-of-the-lower-yard-{each.id}") for each in ALL
+    )
+    made = template_book(faces, STAMP, PAPERS[paper])
+
+    for sheet in made.sheets:
+        assert strays(sheet, TRUE.field(made.paper)) == []
