@@ -1,0 +1,84 @@
+"""A check in words: units people speak, held against NIST SP 811 (2008), appendix B.8.
+
+There 1 lbf = 4.448 222 N, 1 lbf ft = 1.355 818 N m, 1 psi = 6.894 757 kPa, 1 in = 25.4 mm.
+"""
+
+import re
+from dataclasses import replace
+from math import nan
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hangpost.generators.checks import Check
+from hangpost.generators.survey.display import both, quantity
+from hangpost.generators.told import figures, named, told
+
+CHECK = Check(
+    id="strength: hanging post torsion",
+    what="hanging post twisted: actuator stalled",
+    value=909_797.47906,
+    limit=385_209.234872,
+    unit="N mm",
+    source="x",
+    warning=True,
+)
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "units", "words"),
+    [
+        (909_797.479, "N mm", "mm", "909.8 N m"),
+        (909_797.479, "N mm", "in", "671 lbf ft"),  # 909.797 / 1.355818 = 671.03
+        (22_291_655.5, "N mm", "mm", "22.29 kN m"),
+        (22_291_655.5, "N mm", "in", "16441 lbf ft"),  # 22291.66 / 1.355818 = 16441.48
+        (982.9, "N", "mm", "982.9 N"),
+        (43_689.34, "N", "mm", "43.69 kN"),
+        (2002.0, "N", "in", "450.1 lbf"),  # 2002 / 4.448222 = 450.07
+        (1.4833, "MPa", "in", "215.1 psi"),  # 1483.3 / 6.894757 = 215.13
+        (135.11, "MPa", "in", "19.6 ksi"),  # 135110 / 6894.757 = 19.596
+        (135.11, "MPa", "mm", "135.1 MPa"),
+        (48.0, "mm", "in", "1.89 in"),
+        (548.013, "N/mm", "in", "3129 lbf/in"),  # 548.013 x 25.4 / 4.448222 = 3129.2
+        (36.18, "degrees", "in", "36.18 degrees"),
+        (0.9168, "", "in", "0.9168"),
+    ],
+)
+def test_a_value_is_told_in_the_unit_people_speak_of(value, unit, units, words):
+    assert " ".join(quantity(value, unit, units)).strip() == words
+
+
+@given(
+    value=st.floats(1e-3, 1e9),
+    limit=st.floats(1e-3, 1e9),
+    unit=st.sampled_from(("N mm", "N", "MPa", "mm", "N/mm", "")),
+    units=st.sampled_from(("in", "mm")),
+)
+def test_value_and_limit_share_a_unit_and_none_has_an_exponent(value, limit, unit, units):
+    said = figures(replace(CHECK, value=value, limit=limit, unit=unit), units)
+    one, two = re.fullmatch(r"[\d.]+ ?(.*), at most [\d.]+ ?(.*)", said).groups()
+    assert one == two
+    assert not re.search(r"\de[+-]?\d", said)
+
+
+def test_a_warning_is_read_in_one_glance_on_a_terminal():
+    """The name, what was found, what is allowed and the share stand in one line of 80 columns."""
+    line = named(CHECK, "in")
+    assert line == "hanging post torsion: 671 lbf ft, at most 284.1 lbf ft, 236 % used"
+    assert len(f"  WARN  {line}") <= 80
+    assert told(CHECK, "mm") == (
+        "Hanging post twisted: actuator stalled: 909.8 N m, at most 385.2 N m is wanted"
+    )
+
+
+def test_what_was_not_judged_has_no_figures():
+    lost = replace(CHECK, value=nan)
+    assert named(lost, "in") == "hanging post torsion"
+    assert told(lost, "in") == "Hanging post twisted: actuator stalled"
+
+
+def test_less_than_half_a_sixteenth_is_not_told_as_nothing():
+    assert both(0.3, "mm") == "0.3 mm (0.012 in)"
+    assert both(0.3, "in") == "0.012 in (0.3 mm)"
+    assert both(0.0, "in") == "0 in (0 mm)"
