@@ -101,7 +101,10 @@ def calculation_sheets(
     for check in told:
         _check(press, check, stamp.units)
     rest = sorted((c for c in judged if not _has_formula(c)), key=_worst_first)
-    press.table(_rest_table(rest, stamp.units))
+    sources = tuple(dict.fromkeys(check.source for check in rest))
+    press.table(_rest_table(rest, sources, stamp.units))
+    for number, source in enumerate(sources, 1):
+        press.words(f"source {number}: {source}", size=2.0)
     return press.done()
 
 
@@ -136,9 +139,10 @@ def _load_table(cases: Sequence[LoadRow]) -> Table:
     )
 
 
-def _rest_table(checks: Sequence[Check], units: Units) -> Table:
+def _rest_table(checks: Sequence[Check], sources: Sequence[str], units: Units) -> Table:
+    """What has no formula; sources by their numbers, so that the lettering stays readable."""
     return Table(
-        title="Sizes held against the rules of making and buying",
+        title="Sizes held against the rules of making and buying; the sources stand below",
         head=("check", "value", "limit", "status", "by", "source"),
         rows=tuple(
             (
@@ -148,11 +152,11 @@ def _rest_table(checks: Sequence[Check], units: Units) -> Table:
                 f"{figure(check.limit, check.unit, units)}",
                 check.status,
                 check.working,
-                check.source,
+                str(sources.index(check.source) + 1),
             )
             for check in checks
         ),
-        align=("left", "right", "right", "left", "left", "left"),
+        align=("left", "right", "right", "left", "left", "right"),
         size=2.0,
     )
 

@@ -70,7 +70,7 @@ def _before(
         Step(
             "Check the gate",
             (
-                "Post plumb both ways, footing sound, no rot. The leaf hangs level, swings free "
+                f"Post {_stands(hung)}, footing sound, no rot. The leaf hangs level, swings free "
                 f"by hand and stays where it is left. Hinges: {hung.hinge.count}"
                 + (
                     "."
@@ -110,6 +110,24 @@ def _before(
             else ("The post gets no holes; the leaf is drilled when the actuator is tied.",),
         ),
     )
+
+
+def _stands(hung: HungLeaf) -> str:
+    """How the post must stand: plumb, or leaning as it was surveyed and made up for."""
+    lean = hung.post.lean
+    ways = [
+        f"{plain(abs(value))}° {towards if value > 0 else away}"
+        for value, towards, away in (
+            (float(lean.toward_leaf), "towards the leaf", "away from the leaf"),
+            (
+                float(lean.toward_actuator),
+                "towards the actuator side",
+                "away from the actuator side",
+            ),
+        )
+        if value
+    ]
+    return f"leaning as surveyed, {' and '.join(ways)}" if ways else "plumb both ways"
 
 
 def _drill_words(sheet: Template, units: Units) -> Iterator[str]:

@@ -12,6 +12,8 @@ from hangpost.generators.strength.tables import table
 from hangpost.generators.told import figures
 from hangpost.generators.writers.calculation import LoadRow, Loads, calculation_sheets, from_memory
 from hangpost.generators.writers.cautions import cautions
+from hangpost.generators.writers.fonts import CAPITAL
+from hangpost.generators.writers.ink import Text
 from hangpost.generators.writers.layout import overlaps, strays
 from hangpost.generators.writers.paper import PAPERS, TRUE, pdf
 from hangpost.generators.writers.sheet import Sheet
@@ -102,3 +104,9 @@ def test_a_warning_over_its_limit_stands_among_the_first(
 
     assert over.utilisation > used.utilisation
     assert at == sorted(at)
+
+
+def test_no_lettering_is_too_small_to_read(sheets: tuple[Sheet, ...]) -> None:
+    """Capitals of 1.2 mm at the least: house; ISO 3098 has 1.8 mm for drawings on a wall."""
+    texts = [i for sheet in sheets for i in sheet.items if isinstance(i, Text)]
+    assert min(text.size for text in texts) * CAPITAL >= 1.2

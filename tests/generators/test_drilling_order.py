@@ -154,3 +154,15 @@ def test_an_exit_face_is_not_called_by_the_name_of_the_entry_face():
     front, back = flat_face(POST, "in"), exit_face(POST, "in")
     assert front.title == POST.face
     assert "EXIT FACE" in back.title and "towards the actuator" not in back.title
+
+
+def test_a_leaning_post_is_checked_as_it_was_surveyed_and_not_for_plumb():
+    leaf = made()
+    plumb = design(survey()).site.leaves[0]
+    lean = "{ toward_leaf = 0.5, toward_actuator = -0.7 }"
+    leaning = design(survey(lean=lean)).site.leaves[0]
+    said = [" ".join(steps(leaf, hung, look, "mm")[0].words) for hung in (plumb, leaning)]
+    assert said[0].startswith("Post plumb both ways,")
+    assert said[1].startswith(
+        "Post leaning as surveyed, 0.5° towards the leaf and 0.7° away from the actuator side,"
+    )
