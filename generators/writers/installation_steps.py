@@ -94,8 +94,8 @@ def _before(
             "Mark",
             (
                 f"Strike one level line across post and leaf, {height} above finished ground. Tape "
-                "the templates of the posts on the level line each of them names: UP up, plumb "
-                "line plumb, datum on its edge. Prick every dot. The leaf is not drilled yet.",
+                "the templates of the posts on the level line that each names: UP up, plumb line "
+                "plumb, datum where the sheet says. Prick every dot. The leaf is not drilled yet.",
             ),
             height_picture(elevation(leaf, look), leaf.problem.height, units),
         ),

@@ -133,3 +133,16 @@ def test_sheets_made_for_a_printer_are_judged_as_it_prints_them(pack: Path, buil
     assert problems(pack, paper["file"]) == ""
     tamper(pack, paper["file"], lambda _: moved_template(built, printer))
     assert "is not drawn" in problems(pack, paper["file"])
+
+
+def test_an_exit_of_a_hole_that_does_not_go_through_is_found(pack: Path) -> None:
+    """Whoever drilled there would come out where nothing is."""
+    data = json.loads((pack / "pack.json").read_bytes())
+    sheet = next(t for t in data["templates"] if any(page["kind"] == "exit" for page in t["pages"]))
+    hole = sheet["holes"][0]
+    assert hole["depth"] == 0.0
+    hole["depth"] = 17.0
+    (pack / "pack.json").write_text(json.dumps(data))
+
+    found = problems(pack, sheet["file"])
+    assert f"hole {hole['name']} does not go through and has no exit" in found
