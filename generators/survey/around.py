@@ -16,6 +16,7 @@ from hangpost.generators.survey.fields import (
     Place,
     Quantity,
     Record,
+    WhichLeaf,
     Wind,
     refuse,
 )
@@ -150,7 +151,7 @@ class Meeting(Record):
     overlap: Gap = Field(
         default=0.0, description="How far one leaf's stop laps over the other; 0 = none."
     )
-    first_to_close: Literal[1, 2] | None = Field(
+    first_to_close: WhichLeaf | None = Field(
         default=None,
         description="When they overlap: the leaf, as listed, that closes first and opens last. "
         "Default: the first; with a lock the second, which takes the bolt.",

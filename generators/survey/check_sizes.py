@@ -8,10 +8,11 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from hangpost.generators.survey.consistency import CHECKS
-from hangpost.generators.survey.fields import Quantity, Record
+from hangpost.generators.survey.fields import Quantity, Record, WhichLeaf
 from hangpost.generators.survey.site import HungLeaf, Site
 
-Size = Annotated[float, Quantity("length", -5000.0, 30_000.0)]
+Size = Annotated[float, Quantity("length", 1.0, 30_000.0)]
+Side = Annotated[float, Quantity("length", -5000.0, 30_000.0)]  # a face may lie either way
 _WORDS = {c.name.removeprefix("check."): c.words for c in CHECKS}
 
 
@@ -21,11 +22,11 @@ class CheckSizes(Record):
     units: Literal["in", "mm"] | None = Field(
         default=None, description="What a bare number means; default: as in the site file."
     )
-    leaf: Literal[1, 2] = Field(default=1, description="Which leaf of a double gate.")
-    hinge_to_far_post_face: Size | None = Field(
+    leaf: WhichLeaf = Field(default=1, description="Which leaf of a double gate.")
+    hinge_to_far_post_face: Side | None = Field(
         default=None, description=_WORDS["hinge_to_far_post_face"]
     )
-    hinge_to_back_face: Size | None = Field(default=None, description=_WORDS["hinge_to_back_face"])
+    hinge_to_back_face: Side | None = Field(default=None, description=_WORDS["hinge_to_back_face"])
     hinge_to_near_corner: Size | None = Field(
         default=None, description=_WORDS["hinge_to_near_corner"]
     )

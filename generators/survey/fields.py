@@ -8,11 +8,12 @@ house units (mm, kg, N, mm/s, degrees), which is how the rest of the program bui
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any, Final, Self, cast
+from typing import Annotated, Any, Final, Literal, Self, cast
 
 from pydantic import (
     AfterValidator,
     BaseModel,
+    BeforeValidator,
     ConfigDict,
     GetJsonSchemaHandler,
     ValidationInfo,
@@ -26,6 +27,14 @@ from hangpost.generators.survey.units import Kind, Measure, QuantityError, Units
 
 MOST_ENTRIES: Final = 200  # of any list in a file; house
 LONGEST_NAME: Final = 200  # characters of a job or an obstacle; house
+
+
+def _no_truth(given: object) -> object:
+    """`true` counts as 1 in Python and in nobody's file."""
+    return str(given).lower() if isinstance(given, bool) else given
+
+
+WhichLeaf = Annotated[Literal[1, 2], BeforeValidator(_no_truth)]
 
 
 def units_of(info: ValidationInfo) -> Units:

@@ -10,7 +10,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
-from hangpost.generators.survey.fields import Broken, Quantity, Record, refuse
+from hangpost.generators.survey.fields import Broken, Quantity, Record, WhichLeaf, refuse
 
 Place = Annotated[float, Quantity("length", -5000.0, 5000.0)]
 Off = Annotated[float, Quantity("length", -300.0, 300.0)]
@@ -23,7 +23,7 @@ class Measured(Record):
     units: Literal["in", "mm"] | None = Field(
         default=None, description="What a bare number means; default: as in the site file."
     )
-    leaf: Literal[1, 2] = Field(default=1, description="Which leaf of a double gate.")
+    leaf: WhichLeaf = Field(default=1, description="Which leaf of a double gate.")
     post_pivot: tuple[Place, Place] | None = Field(
         default=None, description="The post pin from the hinge axis: [along the leaf, off it]."
     )

@@ -192,3 +192,12 @@ def test_survey_check_tells_a_misspelt_key(run):
 
     assert type(done.exception).__name__ == "SurveyError"
     assert 'did you mean "hinge_to_near_corner"?' in str(done.exception)
+
+
+@pytest.mark.parametrize("line", ["post_diagonal = -1", "leaf_diagonal = 0", "leaf = true"])
+def test_survey_check_refuses_what_no_tape_shows(run, line):
+    Path("c.toml").write_text(f"{line}\n", encoding="utf-8")
+    done = run("survey-check", str(DEMO), "c.toml")
+
+    assert type(done.exception).__name__ == "SurveyError"
+    assert line in str(done.exception) and "; allowed: " in str(done.exception)

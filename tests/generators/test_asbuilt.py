@@ -185,6 +185,7 @@ def test_other_leaf_bracket_is_offered_where_it_works_and_the_one_in_hand_does_n
         ("post_pivott = [1, 2]", 'did you mean "post_pivot"'),
         ("post_pivot = [1]", "post_pivot"),
         ("leaf = 3", "leaf"),
+        ("leaf = true", "leaf = true: is not one of.*1, 2"),
         ('[post_holes]\nUA = ["3 kg", 0]', "post_holes.UA"),
         ("post_pivot_moved = [9000, 0]", "too large"),
         ("= 3", "not a TOML file"),
