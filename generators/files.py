@@ -192,7 +192,7 @@ def _calculation(design: Design, checks: Sequence[Check], stamp: Stamp, written:
     loads = [
         Loads(
             rows=[LoadRow(*row) for row in load_rows(design.site, design.shop, hung, leaf)],
-            words=wind_words(design.site, hung),
+            words=wind_words(design.site, hung, leaf.mount),
         )
         for hung, leaf in zip(design.site.leaves, design.leaves, strict=True)
     ]

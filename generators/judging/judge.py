@@ -161,7 +161,7 @@ def _held_in_storm(bench: Bench) -> Check:
     lock, drive = held_by_lock(bench.site), bool(bench.hung.actuator.self_locking)
     words = "the lock and the hinges" if lock else "the actuator, which locks itself"
     if pins_hold_wind(bench.site, bench.hung) or lock:
-        what = f"in the survival wind {words} hold the closed leaf"
+        what = f"in the survival wind {words} hold the closed leaf; shut it before a storm"
     else:
         what = "nothing holds the closed leaf in the survival wind: no lock, no self-locking drive"
     return bench.fits(

@@ -6,7 +6,8 @@ import numpy as np
 
 from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.judging.judge import bench_for
-from hangpost.generators.judging.loads import GUST, held_by_lock, pins_hold_wind, storm
+from hangpost.generators.judging.loads import GUST, Wind, held_by_lock, pins_hold_wind, storm
+from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.strength.factors import factor
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
@@ -33,7 +34,7 @@ def load_rows(site: Site, shop: Shop, hung: HungLeaf, leaf: LeafDesign) -> Itera
             )
 
 
-def wind_words(site: Site, hung: HungLeaf) -> str:
+def wind_words(site: Site, hung: HungLeaf, mount: Mount) -> str:
     """The survival wind on the closed leaf, who takes it, and the factors on the loads."""
     wind, speed = storm(site, hung), float(site.wind.survival_m_s)
     if held_by_lock(site):
@@ -48,5 +49,18 @@ def wind_words(site: Site, hung: HungLeaf) -> str:
         f"Survival wind {speed:.1f} m/s, exposure {site.wind.exposure}: q = 0.613 Kz V^2 = "
         f"{wind.pressure * 1e6:.0f} Pa; force q G Cf As = {wind.force:.0f} N with G = {GUST:g}, Cf "
         f"= {wind.coefficient:g} (ASCE 7-10 29.5); torque about the hinge {wind.torque / 1000:.0f} "
-        f"N m; {taken}. Factors on loads (house): {factors}."
+        f"N m; {taken}. The open leaf is not reckoned in it: {_left_open(hung, mount, wind)}. "
+        f"Factors on loads (house): {factors}."
+    )
+
+
+def _left_open(hung: HungLeaf, mount: Mount, wind: Wind) -> str:
+    """What the survival wind would do to a leaf left open, and what to do about it."""
+    if not hung.actuator.self_locking:
+        return "nothing would hold it there, so shut it before a storm"
+    force = wind.torque / mount.leverage_open
+    stalled = float(hung.actuator.thrust) * factor("load.stall")
+    return (
+        f"there it would put {force:.0f} N on each pin, {force / stalled:.1f} times the stalled "
+        "actuator, so shut it before a storm"
     )

@@ -188,6 +188,8 @@ def _fixing(leaf: LeafDesign, plan: Plan, units: Units) -> tuple[Step, ...]:
             (
                 "By hand first, power isolated. Look at every pair of the gap table; nothing may "
                 "touch, no cable may be pulled. Then powered, nobody within reach.",
+                "Tell the owner: shut the gate before a storm. Its hardware is reckoned for that "
+                "wind on the shut leaf only.",
                 f"The actuator turns {plain(mount.turn, places=0)}° about its post pin over the "
                 "swing. Its cable gets a loop that follows, hangs lower than where it goes in, so "
                 "that water drips off, and is tied to what stands still, clear of every edge.",

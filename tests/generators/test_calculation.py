@@ -1,5 +1,6 @@
 """The calculation sheet: every strength check is on it with its numbers, worst first."""
 
+import re
 from io import BytesIO
 
 import pdfplumber
@@ -32,7 +33,7 @@ def sheets(checks: tuple[Check, ...]) -> tuple[Sheet, ...]:
     hung, leaf = demo().leaves[0], designed().leaves[0]
     loads = Loads(
         rows=[LoadRow(*row) for row in load_rows(demo(), SHOP, hung, leaf)],
-        words=wind_words(demo(), hung),
+        words=wind_words(demo(), hung, leaf.mount),
     )
     stamp = Stamp(job="test", site_sha256="0" * 64, version="0")
     return calculation_sheets(designed(), checks, [loads], stamp)
@@ -110,3 +111,15 @@ def test_no_lettering_is_too_small_to_read(sheets: tuple[Sheet, ...]) -> None:
     """Capitals of 1.2 mm at the least: house; ISO 3098 has 1.8 mm for drawings on a wall."""
     texts = [i for sheet in sheets for i in sheet.items if isinstance(i, Text)]
     assert min(text.size for text in texts) * CAPITAL >= 1.2
+
+
+def test_the_sheet_says_what_a_storm_does_to_an_open_leaf(sheets: tuple[Sheet, ...]) -> None:
+    """ASCE 7-10 29.5 by hand: 1348 N on half of 134 in, over the leverage of the open leaf."""
+    mount = designed().leaves[0].mount
+    torque = 1348.0 * 134 * 25.4 / 2
+    force, stalled = torque / mount.leverage_open, 650 * 4.4482216 * 1.25
+
+    said = re.search(r"put (\d+) N on each pin, ([\d.]+) times", words(sheets))
+    assert said is not None
+    assert float(said[1]) == pytest.approx(force, rel=1e-3)
+    assert float(said[2]) == pytest.approx(force / stalled, abs=0.06)
