@@ -67,6 +67,7 @@ COMMANDS: dict[str, Entry] = {
     "catalogue": Entry(
         "hangpost.cli.catalogue", "catalogue", "Build every combination of some values."
     ),
+    "new-shop": Entry("hangpost.cli.new_shop", "new_shop", "Write a commented starter shop file."),
     "doctor": Entry("hangpost.cli.doctor", "doctor", "What is installed, and does it work."),
     "demo": Entry("hangpost.cli.build", "demo", "Build the shipped example."),
 }

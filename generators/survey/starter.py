@@ -122,6 +122,8 @@ size = "6x6"
 surface = "dressed"  # dressed | rough
 # Better: measure both faces at the height of the bracket, first the one on the actuator side.
 #measured = {timber_measured}
+# douglas fir-larch, southern pine, hem-fir, spruce-pine-fir, western cedars, redwood, red oak or
+# white oak; of another wood the fasteners are not judged, and the checks say so.
 species = "southern pine"
 #fixing = "bolted"
 """,

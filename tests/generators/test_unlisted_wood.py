@@ -8,6 +8,8 @@ from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.picks import usual
 from hangpost.generators.judging.judge import bench_for, strength_checks
 from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.strength.tables import table
+from hangpost.generators.survey.starter import starter
 
 from .family import LOCK, survey
 from .judged_gates import SHOP
@@ -26,3 +28,10 @@ def test_post_and_latch_post_of_it_are_built_and_said_to_be_unjudged(kind: str) 
     assert fixing is not None and fixing.fastener.kind == kind
     assert any("Western Cedar" in words and '"western cedars"' in words for words in told)
     assert any("yew" in words and "southern pine" in words for words in told)
+
+
+def test_the_starter_names_the_woods_of_the_table() -> None:
+    words = " ".join(line.removeprefix("# ") for line in starter().splitlines())
+    woods = [name for name in table("species") if not name.endswith((" north", " south"))]
+
+    assert [name for name in woods if name not in words] == []
