@@ -17,6 +17,7 @@ from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.pins import gap_for, pin, pin_list
 from hangpost.generators.hardware.sleeves import INSIDE, WALL
+from hangpost.generators.hardware.tightening import grade_words
 from hangpost.generators.hardware.trade import fastener_words, tube_words, washer_words
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
@@ -275,7 +276,7 @@ class _Extension:
             Bought(
                 name=fastener_words(self.bolt, shop),
                 quantity=2,
-                grade=shop.fasteners.bolt_grade,
+                grade=grade_words(size, shop),
                 finish=finish,
                 note="through bracket and pivot extension",
             ),

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from hangpost.generators.hardware.design import Bought, Drilling, Placed, Rides
+from hangpost.generators.hardware.tightening import grade_words
 from hangpost.generators.hardware.trade import fastener_words, washer_words
 from hangpost.generators.strength import fastenings
 from hangpost.generators.survey.shop import Shop
@@ -133,7 +134,7 @@ class Fixing:
             Bought(
                 name=fastener_words(self.fastener, shop),
                 quantity=count,
-                grade=shop.fasteners.bolt_grade,
+                grade=grade_words(size, shop),
                 finish=finish,
                 note=f"tighten {self.tightening}",
             ),

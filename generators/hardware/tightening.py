@@ -9,16 +9,38 @@ from hangpost.generators.strength import bolts, tubes
 from hangpost.generators.strength.factors import allowable, factor
 from hangpost.generators.strength.tables import row, table
 from hangpost.generators.survey.shop import Shop
+from hangpost.parts import tables
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.saddle import SaddleBlock
 
+ISO_CLASSES = ("4.6", "5.8", "8.8", "10.9")  # made in metric threads, weakest first
+INCH_GRADES = ("A307", "A325")  # made in inch threads
 PRELOAD = 0.4  # of Fu times the stress area; house: two thirds of a soft bolt's yield
 
 
 def bolt_grade(shop: Shop) -> tuple[float, float, float]:
     """Fnt, Fnv with and without thread in the plane of the shop's bolts; unknown: the least."""
+    return bolts.grade(_listed(shop) or "A307")
+
+
+def _listed(shop: Shop) -> str | None:
     words = shop.fasteners.bolt_grade.upper().replace("ASTM", "").split()
-    return bolts.grade(next((name for name in table("bolt_grades") if name in words), "A307"))
+    return next((name for name in table("bolt_grades") if name in words), None)
+
+
+def grade_words(size: str, shop: Shop) -> str:
+    """The shop's grade, or for a thread it is not made in the least one that stands as much."""
+    own, made = _listed(shop), ISO_CLASSES if tables.is_metric(size) else INCH_GRADES
+    if own is None or own not in (*ISO_CLASSES, *INCH_GRADES) or own in made:
+        return shop.fasteners.bolt_grade
+    wanted = bolts.grade(own)
+    enough = [
+        name for name in made if all(a >= b for a, b in zip(bolts.grade(name), wanted, strict=True))
+    ]
+    if not enough:
+        return shop.fasteners.bolt_grade
+    named = f"ISO 898-1 class {enough[0]}" if tables.is_metric(size) else f"ASTM {enough[0]}"
+    return f"{named}, for {shop.fasteners.bolt_grade}"
 
 
 def full_tension(shop: Shop, size: str) -> float:

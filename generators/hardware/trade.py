@@ -59,10 +59,11 @@ def washer_words(fastener: Fastener) -> str:
 
 
 def u_bolt_words(bolt: UBolt, plate: float) -> str:
-    """What to ask for; the legs are from the middle of the bend, `plate` as for `leg`."""
+    """What to ask for; `plate` as for `leg`."""
     units = thread_units(bolt.size)
     leg = up_finely(bolt.leg(plate), bolt.size)
-    return f"U-bolt {bolt.size}, {in_both(bolt.inside, units)} inside, legs {in_both(leg, units)}"
+    inside, long = in_both(round(bolt.inside, 1), units), in_both(leg, units)
+    return f"U-bolt {bolt.size}, {inside} inside, legs {long} from the tube's middle to their ends"
 
 
 def tube_words(kind: str, outside: float, wall: float, length: float, size: str) -> str:

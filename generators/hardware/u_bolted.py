@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from hangpost.generators.hardware.design import Bought, Drilling, Placed, Rides
 from hangpost.generators.hardware.fixing import PUNCH, Fixing
 from hangpost.generators.hardware.sleeves import sleeve
+from hangpost.generators.hardware.tightening import grade_words
 from hangpost.generators.hardware.trade import fastener_words, u_bolt_words, up_finely, washer_words
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.bodies import Body, Shape
@@ -135,7 +136,7 @@ class UBolted:
                 Bought(
                     name=f"{fastener_words(self.lock.fastener, shop)}, full thread",
                     quantity=len(self.locks),
-                    grade=shop.fasteners.bolt_grade,
+                    grade=grade_words(size, shop),
                     finish=finish,
                     note="locking bolt: set last, into the near wall, tapped or with a blind "
                     "threaded insert",

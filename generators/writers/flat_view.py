@@ -101,9 +101,7 @@ def _apart(levels: Sequence[float]) -> list[float]:
     return found
 
 
-def spread(
-    levels: Sequence[float], scale: float, least: float = SPREAD
-) -> list[tuple[float, float]]:
+def spread(levels: Sequence[float], scale: float) -> list[tuple[float, float]]:
     """Where on the paper each level's number stands, and the level: never nearer than SPREAD."""
     found: list[tuple[float, float]] = []
     for level in levels:

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.picks import bolt_through, lag_into, usual
+from hangpost.generators.hardware.tightening import grade_words
 from hangpost.generators.hardware.trade import fastener_words, in_both, u_bolt_words, washer_words
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.survey.reading import read_shop, site_from_bytes
@@ -52,6 +53,28 @@ def test_bom_bolts_are_asked_for_in_lengths_that_go_with_their_thread(size, grip
     shop = METRIC if size.startswith("M") else SHOP
 
     assert fastener_words(bolt_through(size, grip, shop), shop) == words
+
+
+@pytest.mark.parametrize(
+    ("grade", "size", "words"),
+    [
+        ("ASTM A307", "1/2", "ASTM A307"),
+        ("ASTM A307", "M12", "ISO 898-1 class 5.8, for ASTM A307"),  # 415 MPa; 4.6 has 400
+        ("ASTM A325", "M12", "ISO 898-1 class 10.9, for ASTM A325"),  # 830 MPa; 8.8 has 800
+        ("ISO 898-1 8.8", "M12", "ISO 898-1 8.8"),
+        ("ISO 898-1 8.8", "3/8", "ASTM A325, for ISO 898-1 8.8"),
+        ("ISO 898-1 10.9", "3/8", "ISO 898-1 10.9"),  # none stands as much
+        ("ISO 3506 A2-70", "3/8", "ISO 3506 A2-70"),
+        ("what is at hand", "M12", "what is at hand"),
+    ],
+)
+def test_a_grade_of_another_thread_is_answered_with_the_least_that_stands_as_much(
+    grade, size, words
+):
+    """BOM-02. Ultimate strengths: ASTM A307 60 ksi and A325 120 ksi by AISC 360, ISO 898-1."""
+    fasteners = SHOP.fasteners.model_copy(update={"bolt_grade": grade})
+
+    assert grade_words(size, SHOP.model_copy(update={"fasteners": fasteners})) == words
 
 
 def test_lags_are_asked_for_in_lengths_that_go_with_their_thread():
@@ -104,7 +127,7 @@ def test_other_things_are_told_in_both_units():
     assert in_both(41.275, "in") == "1 5/8 in (41.3 mm)"
     bolt = UBolt(size="1/2", outside=88.9)
     said = u_bolt_words(bolt, 30.0)
-    assert said.startswith(f"U-bolt 1/2, {in_both(bolt.inside, 'in')} inside, legs ")
+    assert said.startswith(f"U-bolt 1/2, {in_both(round(bolt.inside, 1), 'in')} inside, legs ")
     leg = mm(said.partition("legs ")[2].partition(" (")[0])
     assert bolt.leg(30.0) <= leg < bolt.leg(30.0) + 25.4 / 16
 
