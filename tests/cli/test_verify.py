@@ -11,6 +11,7 @@ from hangpost.cli.main import run
 def empty_pack(folder: Path, **changes: object) -> Path:
     data = {
         "hangpost": "0",
+        "job": "j",
         "parts": [],
         "templates": [],
         "assembly": {"files": {}, "pieces": []},
