@@ -87,7 +87,7 @@ def _draw_hopeless(hopeless: "NoPivots", picture: Path, job: str) -> None:
 
 def lines(mount: "Mount", units: "Units", title: str) -> Iterator[str]:
     """What a person reads, within 80 columns."""
-    from hangpost.generators.survey.display import both, inches
+    from hangpost.generators.survey.display import both, inches, quantity
 
     def size(mm: float) -> str:
         if units == "mm":
@@ -120,10 +120,11 @@ def lines(mount: "Mount", units: "Units", title: str) -> Iterator[str]:
     yield "Leverage"
     yield f"  {'closed':31} {size(mount.leverage_closed)}"
     yield f"  {'open':31} {size(mount.leverage_open)}"
-    yield f"  {'least; needed':31} {mount.leverage_least:.1f} mm; {mount.required_leverage:.1f} mm"
+    yield f"  {'least':31} {size(mount.leverage_least)}"
+    yield f"  {'needed':31} {size(mount.required_leverage)}"
     yield "Swing"
     yield f"  {'time':31} {mount.swing_time:.0f} s"
-    yield f"  {'latch edge, at most':31} {mount.edge_speed:.0f} mm/s"
+    yield f"  {'latch edge, at most':31} {' '.join(quantity(mount.edge_speed, 'mm/s', units))}"
     yield ""
     yield "What has to be kept"
     for row in (*mount.rows, mount.leaf_to_post):

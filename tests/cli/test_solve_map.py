@@ -65,3 +65,18 @@ def test_gate_without_pivots_still_gets_its_map_and_its_data(
 def test_map_that_cannot_be_written_is_told(tmp_path: Path, capsys: Captured) -> None:
     assert run(["solve", site(tmp_path), "--map", str(tmp_path / "no" / "map.svg")]) == 2
     assert "Traceback" not in capsys.readouterr().err
+
+
+def test_figures_stand_in_the_unit_of_the_site_file(tmp_path: Path, capsys: Captured) -> None:
+    path = tmp_path / "gate.toml"
+    path.write_text(starter(units="in"), encoding="utf-8")
+    assert run(["solve", str(path), "--json"]) == 0
+    mount = json.loads(capsys.readouterr().out)["leaves"][0]["mount"]
+    assert run(["solve", str(path)]) == 0
+    told = capsys.readouterr().out.split("What has")[0].splitlines()
+    figures = {line[:33].strip(): line[34:].strip() for line in told if len(line) > 34}
+    needed = mount["leverage"]["required"]
+
+    assert figures["needed"].startswith(f"{int(needed / 25.4)} ")
+    assert f" in ({needed:.2f} mm" in figures["needed"]
+    assert figures["latch edge, at most"] == f"{mount['edge_speed'] / 25.4:.4g} in/s"
