@@ -26,7 +26,6 @@ from hangpost.parts.part import Part
 from hangpost.parts.post_bracket import PostAngle
 
 STAYS: Final = ("hanging post", "leaf")
-OF_THE_LOCK: Final = ("latch", "lock", "crossing", "receiver", "upright slot", "level slot")
 RIDES: Final = {"ground": "post", "leaf": "leaf"}
 
 
@@ -48,7 +47,7 @@ def standing(design: LeafDesign, now: Mount, post_moved: Vector) -> LeafDesign:
 
 def belongs(placed: Placed) -> str:
     """To which pin's bracket a thing belongs: "post", "leaf", or "" when it stays where it is."""
-    if placed.name in STAYS or any(word in placed.name for word in OF_THE_LOCK):
+    if placed.name in STAYS or placed.is_of_the_lock:
         return ""
     return RIDES.get(placed.rides, "")
 

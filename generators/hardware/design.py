@@ -7,7 +7,7 @@ image in x and is made only when something is written (`Placed.for_hand`).
 
 from dataclasses import dataclass, replace
 from math import atan2, degrees
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from hangpost.generators.hardware.fixing import Fixing
 
 Rides = Literal["ground", "leaf", "tube", "rod"]
+OF_THE_LOCK: Final = ("latch", "lock", "crossing", "receiver", "upright slot", "level slot")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,6 +34,11 @@ class Placed:
     item: Part | Body
     frame: Frame
     rides: Rides
+
+    @property
+    def is_of_the_lock(self) -> bool:
+        """Whether it is a piece of the lock's other half."""
+        return any(word in self.name for word in OF_THE_LOCK)
 
     def for_hand(self, hand: Hand) -> "Placed":
         """The same for the hand asked for: mirrored in x for the left."""

@@ -28,6 +28,7 @@ from hangpost.generators.pivots.of_site import CORNER
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.strength.inch import INCH
 from hangpost.generators.strength.welds import usual_leg
+from hangpost.generators.survey.display import both
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.flat import ParameterError
@@ -65,7 +66,7 @@ def bracket_welded(
             )
             for place, top in levels.items()
         ),
-        templates=(_sheet(hung, ear, held, mount),),
+        templates=(_sheet(hung, shop, ear, held, mount),),
         jigs=(jig,) if jig else (),
         reasons=(
             "The ears are welded straight onto the post. Grind off zinc and paint first, weld "
@@ -180,7 +181,8 @@ def _jig(ear: WeldEar, held: Held, shop: Shop) -> tuple[WeldJig | None, str]:
     """The block between the ears, if the printer can make it, and what to do with it."""
     without = (
         "No jig is made for these ears: hold them on their pin with a block of "
-        f"{held.gap:.1f} mm between them, tack, check the pin with a square, then weld."
+        f"{both(held.gap, shop.drawings.units)} between them, tack, check the pin with a square, "
+        "then weld."
     )
     if held.second is not None:
         return None, without
@@ -200,14 +202,15 @@ def _jig(ear: WeldEar, held: Held, shop: Shop) -> tuple[WeldJig | None, str]:
     )
 
 
-def _sheet(hung: HungLeaf, ear: WeldEar, held: Held, mount: Mount) -> Template:
+def _sheet(hung: HungLeaf, shop: Shop, ear: WeldEar, held: Held, mount: Mount) -> Template:
     """Where the ears' outer faces stand on the post: no holes, two lines to weld along."""
     top = held.gap / 2 + ear.plate_thickness
     left, right = ear.root
     if ear.outside is not None:
         wrap = Wrap(outside=ear.outside, paper=0.0)
         left, right = wrap.entry(left), wrap.entry(right)
-    words = f"ears {ear.plate_thickness:.4g} mm thick inside the upper and the lower line"
+    thick = both(ear.plate_thickness, shop.drawings.units)
+    words = f"ears {thick} thick inside the upper and the lower line"
     flat = ear.outside is None
     return Template(
         id="post-face" if flat else "post-wrap",

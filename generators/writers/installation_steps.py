@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from math import radians, sin
 from typing import Final
 
-from hangpost.generators.hardware.design import Drilling, LeafDesign, Template
+from hangpost.generators.hardware.design import Drilling, LeafDesign, Rides, Template
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.slack import slack
 from hangpost.generators.survey.display import both, plain
@@ -32,9 +32,8 @@ from hangpost.parts.weld_ear import WeldEar
 ASTRAY: Final = 2.0  # mm, house: more than a tape reads wrong
 WITH_BRACKET: Final = {
     "backing plate": "Backing plates go under the nuts on the far face.",
-    "saddle block": "Saddle blocks go between the seat and the post.",
+    "saddle block": "Saddle blocks go between the seat and the tube.",
     "wedge shim": "Wedge shims go under the seat, thick end as marked, screws right through them.",
-    "ear to weld": "Tack the ears with pin and jig in place, take the jig out, then weld; SAF-12.",
 }
 WITH_LOCK: Final = {
     "lock receiver": "Gate on its closed stop: set the slots so that the bolt enters the middle "
@@ -201,7 +200,7 @@ def _fixing(leaf: LeafDesign, plan: Plan, units: Units) -> tuple[Step, ...]:
 def _mounting(leaf: LeafDesign, units: Units) -> Iterator[str]:
     """The post bracket: where its pin must come, and what is drilled once it is there."""
     (px, py), slides = leaf.mount.post_pivot, _slides(leaf, "post")
-    yield from _of_kind(leaf, WITH_BRACKET)
+    yield from _of_kind(leaf, WITH_BRACKET, "ground")
     yield from _seams(leaf, units)
     if slides:
         yield "Washers over every slot, slots in the middle of their travel, bolts hand tight."
@@ -236,6 +235,7 @@ def _tying(leaf: LeafDesign, units: Units) -> Iterator[str]:
         f"The leaf pivot ends up {both(mount.leaf_pivot[0], units)} from the hinge axis along the "
         "leaf."
     )
+    yield from _of_kind(leaf, WITH_BRACKET, "leaf")
     for sheet in (t for t in leaf.templates if t.tied):
         first = [hole for hole in sheet.holes if not hole.last]
         last = [hole for hole in sheet.holes if hole.last]
@@ -274,16 +274,27 @@ def _slides(leaf: LeafDesign, end: str) -> bool:
     )
 
 
-def _of_kind(leaf: LeafDesign, words: Mapping[str, str]) -> tuple[str, ...]:
-    """What has to be said of the kinds of part that this leaf has."""
-    kinds = {placed.item.kind for placed in leaf.placed if isinstance(placed.item, Part)}
+def _of_kind(
+    leaf: LeafDesign, words: Mapping[str, str], rides: Rides | None = None
+) -> tuple[str, ...]:
+    """What is to be said of the kinds of part there are: the lock's, or those that ride so."""
+    kinds = {
+        placed.item.kind
+        for placed in leaf.placed
+        if isinstance(placed.item, Part)
+        and placed.is_of_the_lock is (rides is None)
+        and rides in (None, placed.rides)
+    }
     return tuple(said for kind, said in words.items() if kind in kinds)
 
 
-def _seams(leaf: LeafDesign, units: Units) -> tuple[str, ...]:
-    """The fillets, where ears are welded on."""
+def _seams(leaf: LeafDesign, units: Units) -> Iterator[str]:
+    """How ears that are welded on are held, and their fillets."""
     ears = {p.item for p in leaf.placed if isinstance(p.item, WeldEar) and p.item.weld_leg}
-    return tuple(f"Weld: {weld_words(ear, units)}." for ear in ears)
+    if ears:
+        yield from (words for words in leaf.reasons if "jig" in words)
+        yield "Zinc and paint off first: SAF-12."
+    yield from (f"Weld: {weld_words(ear, units)}." for ear in ears)
 
 
 def _tightness(leaf: LeafDesign, end: str) -> tuple[str, ...]:

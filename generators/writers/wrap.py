@@ -106,7 +106,9 @@ class Wrap:
                 butt = f"{butt}, {words}"
                 continue
             lines.append(line((at, low), (at, high), "centre"))
-            notes.append(Note.along(words, (at, low), (at, high)))
+            note = Note.along(words, (at, low), (at, high))
+            short = Note.along(words.split(",")[0], (at, low), (at, high)) if k == 0 else None
+            notes.append(replace(note, short=short))
         notes += [
             Note.along(butt, (start, low), (start, high)),
             Note.along(butt, (end, low), (end, high)),

@@ -166,3 +166,13 @@ def test_a_leaning_post_is_checked_as_it_was_surveyed_and_not_for_plumb():
     assert said[1].startswith(
         "Post leaning as surveyed, 0.5° towards the leaf and 0.7° away from the actuator side,"
     )
+
+
+def test_what_is_said_of_parts_of_the_bracket_is_not_said_for_those_of_the_lock():
+    """A welded bracket has no saddles, whatever holds the receiver on its round latch post."""
+    lock = LOCK.format(kind="round_steel", size="4")
+    said = told(made(post="round_steel", fixing='"weld"', more=lock))["Mount the post bracket"]
+    assert "Saddle blocks" not in said and "Washers over every slot" not in said
+    assert "Weld:" in said and "jig" in said and "SAF-12" in said
+    clamped = told(made(post="round_steel", more=lock))["Mount the post bracket"]
+    assert "Saddle blocks" in clamped and "Weld:" not in clamped
