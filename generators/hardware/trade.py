@@ -63,7 +63,7 @@ def u_bolt_words(bolt: UBolt, plate: float) -> str:
     units = thread_units(bolt.size)
     leg = up_finely(bolt.leg(plate), bolt.size)
     inside, long = in_both(round(bolt.inside, 1), units), in_both(leg, units)
-    return f"U-bolt {bolt.size}, {inside} inside, legs {long} from the tube's middle to their ends"
+    return f"U-bolt {bolt.size}, {inside} inside, legs {long} from the tube's middle"
 
 
 def tube_words(kind: str, outside: float, wall: float, length: float, size: str) -> str:

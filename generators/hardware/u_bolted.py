@@ -123,6 +123,7 @@ class UBolted:
             Bought(
                 name=u_bolt_words(self.bolt, self.under + self.plate),
                 quantity=count,
+                grade=grade_words(size, shop),
                 finish=finish,
                 note=f"{self.name} bracket: tighten evenly {self.as_fixing.tightening}; nuts "
                 "locked; again after a month",

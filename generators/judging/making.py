@@ -43,7 +43,7 @@ def _cut(bench: Bench, of: str, flat: FlatPattern) -> Iterator[Check]:
         yield bench.fits(
             MAKE,
             f"{of} smallest hole",
-            f"smallest hole of {of} ({small.name}); a smaller one is marked and drilled",
+            f"smallest hole of {of} ({small.name}); a smaller round one is marked and drilled",
             value=small.diameter,
             least=cutting.least_hole(t),
             source=f"{cutting.process}: {PRACTICE}",

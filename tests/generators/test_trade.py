@@ -139,8 +139,10 @@ def test_locking_bolts_are_cut_to_whole_marks(shop, step):
     solved = solve_gate(site, shop)
     (leaf,) = design_gate(site, shop, solved, [usual(shop)] * len(solved)).leaves
     (said,) = {b.name for b in leaf.bought if "full thread" in b.name}
+    (bent,) = {b.grade for b in leaf.bought if b.name.startswith("U-bolt")}
     length = mm(said.partition(" x ")[2].partition(",")[0])
 
+    assert bent == grade_words("M10" if shop is METRIC else "1/2", shop)
     assert length / step == pytest.approx(round(length / step), abs=1e-6)
 
 
