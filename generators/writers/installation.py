@@ -79,10 +79,12 @@ def installation_sheets(
     for caution in CAUTIONS:  # all of them: the installer is the last who reads them
         press.words(f"{caution.id}  {caution.text}", 2.2, after=0.6)
     for leaf, hung in zip(design.leaves, design.site.leaves, strict=True):
-        if leaf.name:
-            press.heading(f"{leaf.name} leaf", *HEADING)
-        for number, step in enumerate(steps(leaf, hung, look, stamp.units), 1):
-            _step(press, number, step)
+        told = [_step(press, n, s) for n, s in enumerate(steps(leaf, hung, look, stamp.units), 1)]
+        if leaf.name:  # never at the foot of a sheet, its first step on the next
+            size, _ = HEADING
+            press.heading(f"{leaf.name} leaf", size, 2.0 * size + 0.5 + told[0][1])
+        for items, tall in told:
+            press.put(items, tall, after=1.5)
     if gaps:
         press.table(_gap_table(gaps, stamp.units))
     cards = [
@@ -132,8 +134,8 @@ def _warning(press: Press, words: str) -> None:
     )
 
 
-def _step(press: Press, number: int, step: Step) -> None:
-    """A step: words left, picture right."""
+def _step(press: Press, number: int, step: Step) -> tuple[list[Item], float]:
+    """A step, words left, picture right, and how tall it is."""
     room = press.wide - (PICTURE + 4.0 if step.picture else 0.0)
     found: list[Item] = [
         Text((press.left, -4.0), f"{number}  {step.heading}", 3.2, bold=True),
@@ -149,4 +151,4 @@ def _step(press: Press, number: int, step: Step) -> None:
         found += block.items
         y = min(y, block.box[1] - 2.0)
     found.append(line((press.left, y - 1.5), (press.right, y - 1.5), "hair"))
-    press.put(found, 1.5 - y, after=1.5)
+    return found, 1.5 - y

@@ -16,8 +16,10 @@ from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.survey.check_sizes import CheckSizes, site_readings
 from hangpost.generators.survey.consistency import CHECKS, NAMES, suspects
 from hangpost.generators.survey.reading import check_sizes_from_bytes, read_shop, site_from_bytes
+from hangpost.generators.survey.shop import Drawings, Shop
 from hangpost.generators.survey.site import Site
 from hangpost.generators.writers.cautions import CAUTIONS, cautions
+from hangpost.generators.writers.ink import Text
 from hangpost.generators.writers.installation import CLOSEST, Gap, installation_sheets
 from hangpost.generators.writers.installation_steps import steps
 from hangpost.generators.writers.layout import overlaps, strays
@@ -26,6 +28,8 @@ from hangpost.generators.writers.pictures import Plan, elevation
 from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.survey_form import FORM, numbers, survey_form
 from hangpost.generators.writers.views import looking
+
+from .family import DOUBLE_LOCK, survey
 
 GATE = Path(__file__).with_name("gate.toml").read_text(encoding="utf-8")
 EXAMPLE = (Path(__file__).parents[2] / "cli" / "demo.toml").read_text(encoding="utf-8")
@@ -304,3 +308,23 @@ def test_sheet_says_how_tight_both_brackets_are_bolted():
         assert f"{kind[0].upper()}{kind[1:]}" in text
     torque = next(f for f in design.leaves[0].fixings if f.name == "leaf").tightening
     assert torque.split(" (")[0] in text
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter", "a3", "tabloid"])
+@pytest.mark.parametrize("more", ["", DOUBLE_LOCK])
+@pytest.mark.parametrize("toward", ["actuator", "away"])
+def test_name_of_a_leaf_stands_over_its_first_step(paper: str, more: str, toward: str) -> None:
+    site = survey("square_steel", toward, leaves=2, more=more).site
+    shop = Shop(drawings=Drawings(paper=(paper,)))
+    solved = solve_gate(site, shop)
+    design = design_gate(site, shop, solved, [usual(shop)] * len(solved))
+    stamp = Stamp(job=site.job, site_sha256="0e" * 32, version="0.1.0", units="mm")
+    pages = installation_sheets(design, stamp, looking(cache(lambda part: part.solid())))
+    told = [[i.text for i in page.items if isinstance(i, Text)] for page in pages]
+    named = [words for words in told for each in words if each.endswith("-hand leaf")]
+
+    assert len(named) == 2
+    for words in told:
+        for at, each in enumerate(words):
+            if each.endswith("-hand leaf"):
+                assert words[at + 1].startswith("1  ")
