@@ -48,7 +48,7 @@ def asbuilt(
     from hangpost.generators.asbuilt import as_built, drawn_leaf
     from hangpost.generators.shelf import Shelf
     from hangpost.generators.standing import rejudged
-    from hangpost.generators.survey.display import both
+    from hangpost.generators.survey.display import both, shop_first
     from hangpost.generators.survey.reading import read_measured, read_shop, read_survey
 
     survey, tools = read_survey(site), read_shop(shop)
@@ -70,7 +70,7 @@ def asbuilt(
         return 0 if built.works else 1
     click.echo(f"{survey.site.job}: as built")
     for sentence in built.sentences():
-        click.echo(filled(sentence))
+        click.echo(filled(shop_first(sentence, built.units)))
     if not built.is_as_drawn:
         click.echo("\nLengths and stops: drawn, now")
         for name, was, now in built.lengths(float(hung.actuator.retracted)):
@@ -86,7 +86,7 @@ def asbuilt(
         click.echo("\nWhat has to be kept")
         for row in built.checks:
             mark = "ok  " if row.satisfied else "FAIL"
-            click.echo(filled(row.sentence, f"  {mark} ", " " * 7))
+            click.echo(filled(shop_first(row.sentence, built.units), f"  {mark} ", " " * 7))
     return 0 if built.works else 1
 
 

@@ -87,7 +87,7 @@ def _draw_hopeless(hopeless: "NoPivots", picture: Path, job: str) -> None:
 
 def lines(mount: "Mount", units: "Units", title: str) -> Iterator[str]:
     """What a person reads, within 80 columns."""
-    from hangpost.generators.survey.display import both, inches, quantity
+    from hangpost.generators.survey.display import both, inches, quantity, shop_first
 
     def size(mm: float) -> str:
         if units == "mm":
@@ -129,18 +129,18 @@ def lines(mount: "Mount", units: "Units", title: str) -> Iterator[str]:
     yield "What has to be kept"
     for row in (*mount.rows, mount.leaf_to_post):
         mark = "ok  " if row.satisfied else "FAIL"
-        yield filled(row.sentence, f"  {mark} ", " " * 7)
+        yield filled(shop_first(row.sentence, units), f"  {mark} ", " " * 7)
     yield ""
-    yield filled(mount.why)
+    yield filled(shop_first(mount.why, units))
     if mount.other is not None:
-        yield filled(mount.other.sentence)
+        yield filled(shop_first(mount.other.sentence, units))
     if mount.sure is not None:
         yield ""
         yield "How sure it is"
         for sentence in mount.sure.sentences():
-            yield filled(sentence, "  - ", "    ")
+            yield filled(shop_first(sentence, units), "  - ", "    ")
     if mount.runners_up:
         yield ""
         yield "Other usable pairs"
         for other in mount.runners_up:
-            yield filled(other.sentence, "  - ", "    ")
+            yield filled(shop_first(other.sentence, units), "  - ", "    ")

@@ -18,7 +18,7 @@ from hangpost.generators.pivots.mount import Row
 from hangpost.generators.pivots.pairs import Pairs, Position, position
 from hangpost.generators.pivots.plan_shapes import Bar, bar_to_box
 from hangpost.generators.pivots.problem import Problem
-from hangpost.generators.survey.display import both, plain
+from hangpost.generators.survey.display import both, plain, quantity
 
 STEP = 0.5  # degrees
 
@@ -81,10 +81,12 @@ def _dead_centre(p: Problem, pair: Pairs, value: float, limit: float, angle: flo
 
 
 def _leverage(p: Problem, pair: Pairs, value: float, limit: float, angle: float) -> str:
-    need = plain(p.torque * p.torque_factor / 1000.0, places=0)
+    need, thrust = p.torque * p.torque_factor, p.actuator.thrust
+    foot, pounds = quantity(need, "N mm", "in")[0], quantity(thrust, "N", "in")[0]
     return (
-        f"The least leverage is {mm(value)}; moving the leaf takes {need} N m with its factor,"
-        f" for which {plain(p.actuator.thrust, places=0)} N of thrust need {mm(limit)}."
+        f"The least leverage is {mm(value)}; moving the leaf takes"
+        f" {plain(need / 1000.0, places=0)} N m ({foot} lbf ft) with its factor, for which"
+        f" {plain(thrust, places=0)} N ({pounds} lbf) of thrust need {mm(limit)}."
     )
 
 

@@ -4,6 +4,7 @@ The other direction of `units`: millimetres go in, words for a tape, a drawing o
 out, with the error the rounding made, so that nobody takes 5 1/2 in for the whole truth.
 """
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 from math import copysign, floor, isfinite, log10
@@ -77,6 +78,14 @@ def both(length: float, units: Units, *, parts: int = TAPE) -> str:
         near = plain(length / INCH, places=3)
     inch, metric = f"{near} in", f"{millimetres(length)} mm"
     return f"{inch} ({metric})" if units == "in" else f"{metric} ({inch})"
+
+
+_BOTH: Final = re.compile(r"(-?[\d.]+) (mm|N m|N) \((-?[\d./ ]+) (in|lbf ft|lbf)\)")
+
+
+def shop_first(sentence: str, units: Units) -> str:
+    """Return a sentence that says mm first, as the solver's do, with the reader's unit first."""
+    return _BOTH.sub(r"\3 \4 (\1 \2)", sentence) if units == "in" else sentence
 
 
 def say(value: float, kind: Kind, units: Units) -> str:

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hangpost.generators.checks import Check
-from hangpost.generators.survey.display import both, quantity
+from hangpost.generators.survey.display import both, quantity, shop_first
 from hangpost.generators.told import figures, named, told
 
 CHECK = Check(
@@ -82,3 +82,15 @@ def test_less_than_half_a_sixteenth_is_not_told_as_nothing():
     assert both(0.3, "mm") == "0.3 mm (0.012 in)"
     assert both(0.3, "in") == "0.012 in (0.3 mm)"
     assert both(0.0, "in") == "0 in (0 mm)"
+
+
+def test_a_sentence_says_the_readers_unit_first():
+    said = (
+        "The least leverage is 156.4 mm (6 3/16 in); it takes 188 N m (138.7 lbf ft), 2224 N "
+        "(500 lbf) and -5 mm (-3/16 in), the best there is (173.8 mm (6 13/16 in)); in 99 of 100."
+    )
+    assert shop_first(said, "mm") == said
+    assert shop_first(said, "in") == (
+        "The least leverage is 6 3/16 in (156.4 mm); it takes 138.7 lbf ft (188 N m), 500 lbf "
+        "(2224 N) and -3/16 in (-5 mm), the best there is (6 13/16 in (173.8 mm)); in 99 of 100."
+    )
