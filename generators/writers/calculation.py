@@ -11,6 +11,7 @@ from math import isfinite
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.design import Design, LeafDesign
 from hangpost.generators.strength.tables import table
+from hangpost.generators.survey.display import shop_first
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.generators.survey.units import Units
 from hangpost.generators.told import figure, figures
@@ -94,7 +95,7 @@ def calculation_sheets(
         press.words(cases.words, SIZE)
         press.table(_load_table(cases.rows))
         for reason in leaf.reasons:
-            press.words(reason, SIZE)
+            press.words(shop_first(reason, stamp.units), SIZE)
     judged = [check for check in checks if check.id.split(":", 1)[0] in FAMILIES]
     told = sorted((c for c in judged if _has_formula(c)), key=_worst_first)
     press.heading("Checks, the fullest used first", *HEADING)
