@@ -201,3 +201,18 @@ def test_survey_check_refuses_what_no_tape_shows(run, line):
 
     assert type(done.exception).__name__ == "SurveyError"
     assert line in str(done.exception) and "; allowed: " in str(done.exception)
+
+
+def test_templates_of_a_pack_that_failed_say_so_on_every_sheet(run, tmp_path):
+    """Issued again or not: nobody drills for hardware that does not hold."""
+    pack = write_pack(tmp_path / "pack", drilled())
+    file = pack / "pack.json"
+    data = json.loads(file.read_text(encoding="utf-8"))
+    data["checks"] = [{"id": "a", "status": "fail"}, {"id": "b", "status": "warn"}]
+    file.write_text(json.dumps(data), encoding="utf-8")
+    done = run("templates", str(pack), "-o", "again.pdf")
+
+    assert done.return_value == 0, done.output
+    with pdfplumber.open("again.pdf") as pdf:
+        for page in pdf.pages:
+            assert "1 CHECK FAILS: DO NOT MAKE, DRILL OR FIT" in page.extract_text()
