@@ -20,6 +20,7 @@ from hangpost.generators.verify.listed import (
     ListedTemplate,
 )
 from hangpost.generators.verify.pdf_reader import PdfFile, Ring
+from hangpost.generators.writers.hole_marks import placed_words
 from hangpost.generators.writers.paper import BAR_X, BAR_Y, PAPERS
 from hangpost.generators.writers.template_pages import PageMark
 from hangpost.generators.writers.wrap import PAPER_THICKNESS
@@ -146,10 +147,7 @@ def _number_faults(file: PdfFile, template: ListedTemplate) -> Iterator[str]:
 
 def _row(hole: ListedDrilling, *, inch: bool) -> str:
     """The start of a hole's row: its name, where it lies, its drill."""
-    metric = [plain(value) for value in (*hole.at, hole.diameter)]
-    near = [inches(value, parts=64) for value in (*hole.at, hole.diameter)]
-    if not inch:
-        right, up = (f"{a} ({b.text})" for a, b in zip(metric[:2], near[:2], strict=True))
-        return f"{hole.name} {right} {up} {metric[2]} "
-    right, up = (f"{b.text} ({a})" for a, b in zip(metric[:2], near[:2], strict=True))
-    return f"{hole.name} {right} {up} {near[2].text} ({near[2].error:+.2f}) {metric[2]} "
+    right, up = placed_words(*hole.at, inch=inch)
+    metric, near = plain(hole.diameter), inches(hole.diameter, parts=64)
+    drill = f"{near.text} ({near.error:+.2f}) {metric}" if inch else metric
+    return f"{hole.name} {right} {up} {drill} "

@@ -124,13 +124,13 @@ def hole_table(holes: Sequence[Drilling], origin: str, units: Units) -> Table:
         drills = [d for size in (h.diameter, h.pilot) for d in _drills(size, inch=inch)]
         deep = both(h.depth, units, parts=PARTS) if h.depth else "through"
         when = (("last" if h.last else "first"),) if turns else ()
-        rows.append((h.name, _at(h.u, inch=inch), _at(h.v, inch=inch), *drills, deep, *when))
+        rows.append((h.name, *placed_words(h.u, h.v, inch=inch), *drills, deep, *when))
     ours, other = ("in", "mm") if inch else ("mm", "in")
     return Table(
         title=f"Holes, {ours} ({other}) from {origin}; brackets at the drills: how much larger the "
         "fraction is, mm",
         head=(
-            *("hole", "right (-: left)", "up (-: down)"),
+            *("hole", "right or left", "up or down"),
             *(f"{what} {unit}" for what in ("drill", "pilot") for unit in (ours, other)),
             *("depth", "when")[: 2 if turns else 1],
         ),
@@ -148,9 +148,15 @@ def _drills(diameter: float, *, inch: bool) -> tuple[str, str]:
     return (both_[1], both_[0]) if inch else both_
 
 
-def _at(value: float, *, inch: bool) -> str:
-    metric, near = plain(value), inches(value, parts=PARTS).text
-    return f"{near} ({metric})" if inch else f"{metric} ({near})"
+def placed_words(u: float, v: float, *, inch: bool) -> tuple[str, str]:
+    """Where a hole lies from the datum, in words: a minus sign is lost on a poor copy."""
+    return _aside(u, "right", "left", inch=inch), _aside(v, "up", "down", inch=inch)
+
+
+def _aside(value: float, more: str, less: str, *, inch: bool) -> str:
+    metric, near = plain(abs(value)), inches(abs(value), parts=PARTS).text
+    size = f"{near} ({metric})" if inch else f"{metric} ({near})"
+    return f"{size} {more if value > 0 else less}" if metric != "0" else size
 
 
 def distance_table(marks: Sequence[tuple[str, Point]], words: str, units: Units) -> Table:
