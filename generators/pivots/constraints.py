@@ -222,7 +222,8 @@ def _pin_room_needed(problem: Problem) -> float:
     return max(eye, problem.brackets.least_reach)
 
 
-def _leaf_reach_needed(problem: Problem) -> float:
+def least_leaf_reach(problem: Problem) -> float:
+    """How far off the leaf's face its pivot must stand for the eye to turn; mm."""
     eye = problem.actuator.leaf_eye.radius + problem.brackets.swing_room
     return max(eye, problem.brackets.least_leaf_reach)
 

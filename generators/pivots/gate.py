@@ -4,6 +4,7 @@ from dataclasses import replace
 from math import isfinite
 
 from hangpost.generators.pivots.errors import Source, sources
+from hangpost.generators.pivots.leaf_reach import farther_out
 from hangpost.generators.pivots.mount import Alternative, Mount
 from hangpost.generators.pivots.of_site import problem_of
 from hangpost.generators.pivots.pairs import Pairs
@@ -37,11 +38,15 @@ def solve_gate(site: Site, shop: Shop, *, briefly: bool = False) -> tuple[Solved
 def solve_leaf(site: Site, hung: HungLeaf, problem: Problem, *, briefly: bool = False) -> Solved:
     """The pivots of one leaf by the rule that the site prefers, beside those of the other rule."""
     found = settle(problem, lightest_bracket, LINES)
+    out = farther_out(problem, LINES) if found is None else None
+    if out is not None:
+        problem, found = out
     if found is None:
         from hangpost.generators.pivots.ways_out import no_pivots
 
         raise no_pivots(problem, briefly=briefly)
     strongest, usable, best = found
+    farther = _why_farther(problem) if out is not None else ""
     off = errors_of(hung, problem, strongest)
     safest = most_robust(problem, usable, best, off) or strongest
     by_rule = {"leverage": strongest, "robust": safest}
@@ -57,7 +62,7 @@ def solve_leaf(site: Site, hung: HungLeaf, problem: Problem, *, briefly: bool = 
     return problem, replace(
         chosen,
         rule=rule,
-        why=chosen.why if rule == "leverage" else _why_robust(chosen, sure),
+        why=(chosen.why if rule == "leverage" else _why_robust(chosen, sure)) + farther,
         sure=sure,
         other=Alternative(
             rule="leverage" if rule == "robust" else "robust",
@@ -90,6 +95,13 @@ def judged(
     ends = (0.0, problem.retracted_at, problem.extended_at)
     between = tuple(sorted(a for a in tight if all(abs(a - end) > 0.25 for end in ends)))
     return uncertainty(problem, pair, off, between=between, gates=gates)
+
+
+def _why_farther(problem: Problem) -> str:
+    return (
+        f" The leaf pivot stands {mm(problem.brackets.least_leaf_reach)} off the leaf's face or"
+        " more: nearer to it no pair is usable."
+    )
 
 
 def _why_robust(found: Mount, sure: Uncertainty) -> str:
