@@ -15,6 +15,7 @@ import sys
 import time
 import traceback
 from collections import Counter
+from contextlib import suppress
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -83,26 +84,30 @@ def main() -> None:
     parser.add_argument("-o", type=Path, dest="out")
     asked = parser.parse_args()
     endings, reasons, began = Counter[str](), Counter[tuple[str, str]](), time.monotonic()
-    for number in range(asked.first, asked.first + asked.count):
-        text = drawn(asked.seed, number)
-        try:
-            if asked.packs:
-                ending, why = packed_gate(text, f"gate-{asked.seed}-{number}")
-            else:
-                ending, why = judged_gate(text, swept=not asked.reckoned)
-        except Exception as error:
-            ending, why = "fault", (f"{type(error).__name__}: {error}",)
-            print(f"gate {asked.seed}-{number}: {why[0]}", flush=True)
-            traceback.print_exc(limit=-4)
-            if asked.out is not None:
-                asked.out.mkdir(parents=True, exist_ok=True)
-                (asked.out / f"gate-{asked.seed}-{number}.toml").write_text(text, encoding="utf-8")
-        endings[ending] += 1
-        reasons.update((ending, reason) for reason in set(why) if reason)
-        done = number - asked.first + 1
-        if done % 100 == 0:
-            print(f"{done} in {time.monotonic() - began:.0f} s: {dict(endings)}", flush=True)
-    print(f"{asked.count} gates in {time.monotonic() - began:.0f} s, seed {asked.seed}")
+    done = 0
+    with suppress(KeyboardInterrupt):  # Ctrl-C: what there is is told
+        for number in range(asked.first, asked.first + asked.count):
+            text = drawn(asked.seed, number)
+            try:
+                if asked.packs:
+                    ending, why = packed_gate(text, f"gate-{asked.seed}-{number}")
+                else:
+                    ending, why = judged_gate(text, swept=not asked.reckoned)
+            except Exception as error:
+                ending, why = "fault", (f"{type(error).__name__}: {error}",)
+                print(f"gate {asked.seed}-{number}: {why[0]}", flush=True)
+                traceback.print_exc(limit=-4)
+                if asked.out is not None:
+                    asked.out.mkdir(parents=True, exist_ok=True)
+                    (asked.out / f"gate-{asked.seed}-{number}.toml").write_text(
+                        text, encoding="utf-8"
+                    )
+            endings[ending] += 1
+            reasons.update((ending, reason) for reason in set(why) if reason)
+            done = number - asked.first + 1
+            if done % (10 if asked.packs else 100) == 0:
+                print(f"{done} in {time.monotonic() - began:.0f} s: {dict(endings)}", flush=True)
+    print(f"{done} gates in {time.monotonic() - began:.0f} s, seed {asked.seed}")
     for ending, count in endings.most_common():
         print(f"{count:6} {ending}")
     for (ending, reason), count in reasons.most_common():
