@@ -37,7 +37,7 @@ from hangpost.generators.writers.nesting import TooLargeError, nest_dxf, nests
 from hangpost.generators.writers.paper import PAPERS, pdf
 from hangpost.generators.writers.print_note import print_note
 from hangpost.generators.writers.sheet import Sheet
-from hangpost.generators.writers.stamp import Stamp
+from hangpost.generators.writers.stamp import Stamp, warned
 from hangpost.generators.writers.step import revised
 from hangpost.generators.writers.template import template_book
 from hangpost.generators.writers.template_dxf import template_dxf
@@ -57,7 +57,7 @@ class Written:
     files: dict[str, bytes] = field(default_factory=dict)
     parts: dict[str, dict[str, str]] = field(default_factory=dict)
     templates: dict[str, list[TemplateFile]] = field(default_factory=dict)
-    drafts: list[Drafting] = field(default_factory=list)  # drawn, and not yet written as DXF
+    drawn: dict[str, tuple[Sheet, ...]] = field(default_factory=dict)  # by mark, or "assembly"
 
     def put(self, part: Part, kind: str, path: str, content: bytes) -> None:
         """A file of a part."""
@@ -84,17 +84,13 @@ def drawn(design: Design, shelf: Shelf, stamp: Stamp, report: Report, written: W
     """A drawing of each part, and of the whole gate in plan and elevation."""
     for number, (part, quantity) in enumerate(design.parts):
         report("drawing the parts", number, len(design.parts))
-        _drawing(part, quantity, design, shelf, stamp, written)
+        of = Drawn(part=part, quantity=quantity, look=shelf.look)
+        written.drawn[part.mark] = part_sheets(of, design.shop, stamp)
     count = len(design.leaves)
-    gates = [
+    written.drawn["assembly"] = tuple(
         assembly_sheet(leaf, shelf.look, design.shop, stamp, f"{k} of {count}")
         for k, leaf in enumerate(design.leaves, 1)
-    ]
-    written.files["fabricate/assembly-drawing.pdf"] = _paper(gates, "assembly", stamp)
-    for ending, gate in zip(("", "-2"), gates, strict=False):
-        path = f"fabricate/assembly-drawing{ending}_mm.dxf"
-        written.drafts.append(Drafting(path, gate))
-    shelf.expect(written.drafts[::2])  # the others are written here
+    )
 
 
 def built(
@@ -107,6 +103,9 @@ def built(
     written: Written,
 ) -> None:
     """What tells of the checks or must say if one fails, and what shows or holds the solids."""
+    report("writing the drawings", 0, 0)
+    drafts = drawings(design, stamp, written)
+    shelf.expect(drafts[::2])  # the others are written here
     report("writing lists", 0, 0)
     _lists(design, stamp, written)
     report("drawing the templates", 0, 0)
@@ -125,7 +124,7 @@ def built(
         whole = revised(shelf.get(assembling(design, share)), stamp.revision)
         written.files[f"fabricate/assembly{ending}.step"] = whole
     report("writing the drawings as DXF", 0, 0)
-    for draft in written.drafts:
+    for draft in drafts:
         written.files[draft.path] = shelf.get(draft)
 
 
@@ -154,21 +153,24 @@ def _solid_files(part: Part, stamp: Stamp, shelf: Shelf, written: Written) -> No
         written.put(part, "3mf", f"print/{part.mark}_mm.3mf", whole)
 
 
-def _drawing(
-    part: Part, quantity: int, design: Design, shelf: Shelf, stamp: Stamp, written: Written
-) -> None:
-    """The drawing of a part, on paper and as DXF."""
-    others = {p.mark: count for p, count in design.parts} if part.handed else {}
-    mirrored = others.get(part.mirrored().mark, 0)
-    drawn = Drawn(part=part, quantity=quantity, look=shelf.look, mirrored=mirrored)
-    sheets = part_sheets(drawn, design.shop, stamp)
-    path = f"fabricate/{part.mark}-drawing"
-    written.put(part, "drawing", f"{path}.pdf", _paper(sheets, part.mark, stamp))
-    for number, sheet in enumerate(sheets, 1):  # a DXF file has no pages
-        kind, ending = ("", "") if number == 1 else (f"_{number}", f"-{number}")
-        draft = Drafting(f"{path}{ending}_mm.dxf", sheet)
-        written.drafts.append(draft)
-        written.belongs(part, f"drawing_dxf{kind}", draft.path)
+def drawings(design: Design, stamp: Stamp, written: Written) -> list[Drafting]:
+    """Every drawing on paper, and what is still to be written as DXF, which has no pages."""
+    drafts = []
+    parts = {part.mark: part for part, _ in design.parts}
+    for name, sheets in written.drawn.items():
+        path, part = f"fabricate/{name}-drawing", parts.get(name)
+        shown = [warned(sheet, stamp) for sheet in sheets]
+        paper = _paper(shown, name, stamp)
+        if part is None:
+            written.files[f"{path}.pdf"] = paper
+        else:
+            written.put(part, "drawing", f"{path}.pdf", paper)
+        for number, sheet in enumerate(shown, 1):
+            kind, ending = ("", "") if number == 1 else (f"_{number}", f"-{number}")
+            drafts.append(Drafting(f"{path}{ending}_mm.dxf", sheet))
+            if part is not None:
+                written.belongs(part, f"drawing_dxf{kind}", drafts[-1].path)
+    return drafts
 
 
 def _lists(design: Design, stamp: Stamp, written: Written) -> None:

@@ -18,6 +18,7 @@ LEAST_MODULE: Final = 0.33  # mm; common practice for a symbol read by a telepho
 MARK: Final = 106  # letters in the small symbol: 37 squares to a side, ISO/IEC 18004 5-L
 QUIET: Final = 4  # squares kept white around a symbol, ISO/IEC 18004
 FOOT: Final = 8.0  # height of the foot of a sheet
+ABOVE: Final = 8.5  # from the upper edge down to what stands over a frame
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,6 +132,14 @@ def foot(stamp: Stamp, field: Box, sheet: Sheet, number: int, count: int) -> tup
         line((left + width(second, size) + 2, top - 7.2), (end, top - 7.2), "hair"),
         *((Text((right, top - 6.8), loud, size, "right", bold=True),) if loud else ()),
     )
+
+
+def warned(sheet: Sheet, stamp: Stamp) -> Sheet:
+    """A sheet without a foot, with the warning over its frame if there is one."""
+    if not stamp.warning:
+        return sheet
+    at = (sheet.width / 2, sheet.height - ABOVE)
+    return sheet.with_items([Text(at, stamp.warning, 3.5, "centre", bold=True)])
 
 
 def _cut(text: str, room: float, size: float) -> str:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import ezdxf
 import numpy as np
+import pdfplumber
 import pytest
 import zxingcpp
 
@@ -75,7 +76,8 @@ def test_a_drawing_of_two_sheets_has_a_dxf_for_each_and_the_gate_has_one_for_eac
     monkeypatch.setattr(files, "part_sheets", two)
     written, shelf = files.Written(), Shelf()
     files.drawn(design, shelf, stamp, lambda *_: None, written)
-    written.files.update({draft.path: shelf.get(draft) for draft in written.drafts})
+    drafts = files.drawings(design, stamp, written)
+    written.files.update({draft.path: shelf.get(draft) for draft in drafts})
 
     assert "fabricate/assembly-drawing_mm.dxf" in written.files
     for part, _ in design.parts:
@@ -85,6 +87,22 @@ def test_a_drawing_of_two_sheets_has_a_dxf_for_each_and_the_gate_has_one_for_eac
             for data in (written.files[own[kind]] for kind in ("drawing_dxf", "drawing_dxf_2"))
         ]
         assert part.mark in said[0] and said[1] == {"the second sheet"}
+
+
+def test_drawings_of_a_pack_with_a_failed_check_say_so_on_paper_and_as_dxf():
+    design, _, stamp, _ = gate("right, pull, inches")
+    written = files.Written()
+    files.drawn(design, Shelf(), stamp, lambda *_: None, written)
+    for failed, loud in ((0, False), (2, True)):
+        drafts = files.drawings(design, replace(stamp, failed=failed), written)
+        assert len(drafts) > len(design.parts)
+        for draft in drafts:
+            said = {i.text for i in draft.sheet.items if isinstance(i, Text)}
+            assert ("2 CHECKS FAIL: DO NOT MAKE, DRILL OR FIT" in said) == loud
+        for path, data in written.files.items():
+            with pdfplumber.open(io.BytesIO(data)) as paper:
+                for page in paper.pages:
+                    assert ("DO NOT MAKE" in page.extract_text()) == loud, path
 
 
 def test_dxf_drawing_shows_the_flat_at_true_size():
