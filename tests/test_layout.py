@@ -25,6 +25,7 @@ NOT_FOR = {
 # allowed; a module that is not named (pack, verify and the like) may import every other one.
 INSIDE_GENERATORS: dict[str, set[str]] = {
     "checks": set(),
+    "spreadsheet": set(),
     "survey": set(),
     "strength": {"checks"},
     "pivots": {"survey", "strength"},
@@ -32,7 +33,10 @@ INSIDE_GENERATORS: dict[str, set[str]] = {
     "told": {"checks", "survey"},
     "judging": {"survey", "pivots", "strength", "hardware", "checks", "told"},
     "clearance": {"survey", "pivots", "hardware", "checks"},
-    "writers": {"survey", "pivots", "hardware", "strength", "checks", "told"},
+    "writers": {
+        *("survey", "pivots", "hardware", "strength", "checks", "told"),
+        "spreadsheet",
+    },
     "assembly": {"hardware"},
     "report": {
         *("survey", "pivots", "hardware", "strength", "checks", "clearance", "writers"),

@@ -8,12 +8,11 @@ for whoever goes on with a data tool, so it is written where the optional packag
 import csv
 from collections.abc import Mapping, Sequence
 from io import BytesIO, StringIO
-from typing import Final
+
+from hangpost.generators.spreadsheet import safe
 
 Cell = str | int | float | bool | None
 Row = Mapping[str, Cell]
-# What a spreadsheet reckons with; the last four are full-width forms (OWASP, CSV injection).
-FORMULA: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 
 
 def columns(rows: Sequence[Row]) -> list[str]:
@@ -38,8 +37,7 @@ def _safe(cell: Cell) -> str:
         return "true" if cell else "false"
     if not isinstance(cell, str):
         return f"{cell:.6g}" if isinstance(cell, float) else str(cell)
-    # A quote in front is what spreadsheets themselves use for "this is text".
-    return f"'{cell}" if cell.startswith(FORMULA) else cell
+    return safe(cell)
 
 
 def can_parquet() -> bool:

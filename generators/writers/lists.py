@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from io import StringIO
 from math import pi
-from typing import Final
 
 from hangpost.generators.hardware.design import Design
+from hangpost.generators.spreadsheet import safe
 from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.writers.cut_name import cut_name
@@ -19,8 +19,6 @@ from hangpost.parts.flat import FlatPattern, Hole
 from hangpost.parts.loop import Loop
 from hangpost.parts.part import Part
 from hangpost.parts.weld_ear import SEAMS, WeldEar
-
-_FORMULA: Final = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -210,11 +208,6 @@ def _number(value: float, places: int = 2) -> str:
 
 def _money(price: float | None) -> str:
     return "" if price is None else f"{price:.2f}"
-
-
-def safe(cell: str) -> str:
-    """A cell that no spreadsheet takes for a formula."""
-    return f"'{cell}" if cell.startswith(_FORMULA) else cell
 
 
 def _csv(rows: Sequence[Sequence[str]]) -> bytes:

@@ -23,6 +23,7 @@ from hangpost.generators.many.journal import Journal
 from hangpost.generators.many.order import Order, Outcome
 from hangpost.generators.many.toml_text import toml
 from hangpost.generators.shelf import Shelf
+from hangpost.generators.spreadsheet import FORMULA
 from hangpost.generators.survey.mistakes import SurveyError
 from hangpost.parts.spacer import SpacerBlock
 
@@ -65,7 +66,7 @@ def test_no_cell_of_the_table_starts_a_formula_and_every_text_comes_back(
             given_cell = row.get(name)
             if isinstance(given_cell, str):
                 assert cell in (given_cell, f"'{given_cell}")
-                assert not cell.startswith(table.FORMULA)
+                assert not cell.startswith(FORMULA)
     assert not any(name.startswith("=") for name in read[0])
 
 
