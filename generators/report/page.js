@@ -137,8 +137,8 @@
       cursor.querySelector("circle").setAttribute("transform", `translate(${x.toFixed(2)} ${y.toFixed(2)})`);
     }
     for (const reading of readings) {
-      const key = reading.dataset.reading;
-      reading.textContent = now[reading.dataset.leaf][key].toFixed(PLACES[key]);
+      const { leaf, reading: key, per = 1, places = PLACES[key] } = reading.dataset;
+      reading.textContent = (now[leaf][key] / per).toFixed(places);
     }
   });
 

@@ -181,13 +181,22 @@ def test_figures_at_the_slider_are_those_of_pack_json(visit: Open, pack: Pack) -
     for k in (0, len(curve) // 3, len(curve) - 1):
         page.evaluate("share => hangpost.show(share)", k / (len(curve) - 1))
         told = {
-            key: float(page.inner_text(f"output[data-reading={key}]"))
+            key: float(page.inner_text(f"output[data-reading={key}]:not([data-per])"))
             for key in ("angle", "length", "leverage", "edge_speed")
         }
         assert told["angle"] == pytest.approx(abs(curve[k]["angle"]), abs=0.051)
         assert told["length"] == pytest.approx(curve[k]["length"], abs=0.051)
         assert told["leverage"] == pytest.approx(curve[k]["leverage"], abs=0.051)
         assert told["edge_speed"] == pytest.approx(curve[k]["edge_speed"], abs=0.51)
+        inch = {
+            key: float(page.inner_text(f"output[data-reading={key}][data-per]"))
+            for key in ("length", "leverage", "edge_speed", "pin_force")
+        }
+        newton = float(page.inner_text("output[data-reading=pin_force]:not([data-per])"))
+        assert inch["length"] == pytest.approx(curve[k]["length"] / 25.4, abs=0.0051)
+        assert inch["leverage"] == pytest.approx(curve[k]["leverage"] / 25.4, abs=0.0051)
+        assert inch["edge_speed"] == pytest.approx(curve[k]["edge_speed"] / 25.4, abs=0.051)
+        assert inch["pin_force"] == pytest.approx(newton / 4.4482216, abs=0.62)  # NIST SP 811
 
 
 def test_mark_on_each_curve_lies_on_its_line(visit: Open) -> None:
