@@ -14,7 +14,7 @@ from typing import Literal
 import numpy as np
 
 from hangpost.generators.pivots.kinematics import Array
-from hangpost.generators.pivots.pairs import Pairs, Position, position, root_x
+from hangpost.generators.pivots.pairs import FACETS, Pairs, Position, position, root_x
 from hangpost.generators.pivots.plan_shapes import (
     Bar,
     Ear,
@@ -117,7 +117,7 @@ def body_to_walls(problem: Problem, pairs: Pairs, positions: Positions) -> dict[
 def body_clearance(problem: Problem, pairs: Pairs, positions: Positions) -> Array:
     """Body of the actuator to the nearest of leaf, post and obstacles."""
     walls = body_to_walls(problem, pairs, positions)
-    return least_over([body_to_leaf(problem, pairs, positions), *walls.values()])
+    return least_over([body_to_leaf(problem, pairs, positions), *walls.values()]) - FACETS
 
 
 def ear_clearance(problem: Problem, pairs: Pairs, positions: Positions) -> Array:
@@ -144,7 +144,7 @@ def ear_clearance(problem: Problem, pairs: Pairs, positions: Positions) -> Array
         )
         values.append(bar_to_ear(back, leaf_ear))
         values.append(_ear_to_leaf(problem, at, to_x, to_y))
-    return least_over(values)
+    return least_over(values) - FACETS
 
 
 def _ear_to_leaf(problem: Problem, at: Position, to_x: Array, to_y: Array) -> Array:

@@ -7,6 +7,7 @@ along x as when it is closed.
 """
 
 from dataclasses import dataclass, replace
+from typing import Final
 
 import numpy as np
 
@@ -14,6 +15,10 @@ from hangpost.generators.pivots import kinematics
 from hangpost.generators.pivots.kinematics import Array, Real
 from hangpost.generators.pivots.plan_shapes import Bar
 from hangpost.generators.pivots.problem import Problem
+
+# mm that the sweep of the solids takes off for the facets of their meshes (see writers/mesh.py):
+# a pair chosen here keeps its limits there too.
+FACETS: Final = 0.15
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -151,7 +156,7 @@ def least_standoff(problem: Problem, qy: Array) -> Array:
         brackets.least_leaf_reach, actuator.leaf_eye.radius + brackets.swing_room
     )
     share = (problem.tied_length - actuator.body_end) / problem.tied_length
-    body = leaf.face + problem.limits.body_clearance + actuator.body_radius
+    body = leaf.face + problem.limits.body_clearance + FACETS + actuator.body_radius
     return np.maximum(bracket, (body - share * qy) / (1.0 - share))
 
 

@@ -81,7 +81,7 @@ def by_hand(problem: Problem, mount: Mount, e: dict[str, float]) -> dict[str, fl
     return {
         "stroke": stroke,
         "along the leaf": gx,
-        "body clearance": min(gaps),
+        "body clearance": min(gaps) - FACETS,
         "leverage": min(arms),
     }
 
