@@ -11,6 +11,7 @@ from shapely import Polygon, box
 from hangpost.generators.pivots.built import Errors, built
 from hangpost.generators.pivots.linear import propagate
 from hangpost.generators.pivots.mount import Mount
+from hangpost.generators.pivots.pairs import FACETS
 from hangpost.generators.pivots.problem import Problem
 
 from .unsure_gates import TOWARD, off, pair_of, solved

@@ -10,10 +10,8 @@ from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.pivots.leaf_reach import LINES, ROOM, farther_out
 from hangpost.generators.pivots.problem import Fixed, Problem
 from hangpost.generators.pivots.search import lightest_bracket, missed_angles, settle
-from hangpost.generators.shelf import Shelf
-from hangpost.generators.swing import bodies_of, clearance_checks, swung
 
-from .family import COARSE, SHOP, design, failed, survey
+from .family import SHOP, survey
 
 Gate = Callable[..., Problem]
 TIGHT = (("pull", 110.0, 410.0), ("push", 100.0, 350.0))  # no pair with the pin near the leaf
@@ -60,14 +58,3 @@ def test_an_answer_farther_out_says_so_and_one_near_the_leaf_does_not() -> None:
     assert "nearer to it no pair is usable" in far.why
     assert far.leaf_reach >= least_leaf_reach(problem) - 0.01
     assert all(row.satisfied for row in far.rows)
-
-
-def test_what_is_chosen_at_a_limit_keeps_it_in_the_sweep_of_its_solids(shelf: Shelf) -> None:
-    """Facets of the meshes are taken off the sweep's distances; the search leaves room for them."""
-    made = design(survey(angle="108"))
-    (leaf,) = made.leaves
-    ears = next(row for row in leaf.mount.rows if row.name == "ear clearance")
-    assert ears.value == pytest.approx(ears.limit, abs=0.05)  # on its limit
-    swept = swung(leaf, bodies_of(leaf, shelf.mesh), COARSE)
-    near = [row for row in swept if "actuator body" in row.pair and "bracket" in str(row.pair)]
-    assert near and failed(clearance_checks(leaf, SHOP, near, None, ())) == []
