@@ -124,14 +124,15 @@ def ear_clearance(problem: Problem, pairs: Pairs, positions: Positions) -> Array
     """Ears of both brackets to the actuator's body, and the post bracket's ears to the leaf."""
     brackets, leaf, actuator = problem.brackets, problem.leaf, problem.actuator
     to_x = root_x(problem, pairs.px) - pairs.px
-    to_y = problem.post.face + brackets.root_rise - pairs.py
+    roots = [problem.post.face + rise - pairs.py for rise in brackets.root_rises]
     tip = brackets.ear_tip
     leaf_ear = Ear(to_x=0.0, to_y=leaf.face - pairs.gy, half_root=tip, tip=tip)
     values = []
     for at in positions:
         body = at.body_at_ears(problem, pairs)
-        post_ear = Ear(to_x=to_x, to_y=to_y, half_root=tip, tip=tip)
-        values.append(bar_to_ear(body, post_ear))
+        for to_y in roots:
+            values.append(bar_to_ear(body, Ear(to_x=to_x, to_y=to_y, half_root=tip, tip=tip)))
+            values.append(_ear_to_leaf(problem, at, to_x, to_y))
         # From the leaf pivot the body starts further off, the more the rod is out.
         back = Bar(
             x=0.0,
@@ -143,7 +144,6 @@ def ear_clearance(problem: Problem, pairs: Pairs, positions: Positions) -> Array
             half=body.half,
         )
         values.append(bar_to_ear(back, leaf_ear))
-        values.append(_ear_to_leaf(problem, at, to_x, to_y))
     return least_over(values) - FACETS
 
 

@@ -29,6 +29,7 @@ from hangpost.parts.wedge import LEAST_TILT, tilts
 
 EAR_OVER_PIN = 1.75  # ear's radius as a multiple of the pin's diameter; house
 USUAL_PLATE = 8.0  # mm; house
+THIN, THICK = 6.0, 13.0  # mm of plate that post brackets are bent from, as a rule; house
 LEAF_BRACKET = 105.0  # mm to either side of its pin along the rail; house
 SADDLE = 12.0  # mm from a round post's nearest line to the seats on its saddles; house
 WRAPS = 0.25  # share of a round post's diameter that a saddle reaches round it; house
@@ -80,7 +81,7 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
             least_leaf_reach=leaf_lift(hung)
             + max(shortest, _over_bolts(hung.actuator, plate.thickness, shop)),
             ear_tip=tip,
-            root_rise=rise,
+            root_rises=tuple(sorted({rise, *_other_rises(hung, shop, tip)})),
             seat_half_width=tip + _corner(hung),
             leaf_half_length=LEAF_BRACKET,
             swing_room=float(clear.eye_swing),
@@ -94,6 +95,12 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
         ),
         height=float(hung.pin_height),
     )
+
+
+def _other_rises(hung: HungLeaf, shop: Shop, tip: float) -> list[float]:
+    """Where an ear's root begins when the choice falls on a thinner or a thicker plate."""
+    usual = [each for each in shop.plates if THIN - 1e-6 <= each.thickness <= THICK + 1e-6]
+    return [_under_ear(hung, plate, tip)[1] for plate in (*usual[:1], *usual[-1:])]
 
 
 def _under_ear(hung: HungLeaf, plate: Plate, tip: float) -> tuple[float, float]:

@@ -140,7 +140,8 @@ class Brackets:
     max_leaf_reach: float = 200.0
     least_leaf_reach: float = 25.0
     ear_tip: float = 20.0  # ear's radius about its pin
-    root_rise: float = 0.0  # where the ear's root begins, off the post's face: plate and bend
+    # Where the ear's root begins, off the post's face, by the plates it may be bent from.
+    root_rises: tuple[float, ...] = (0.0,)
     seat_half_width: float = 20.0  # middle of the ear's root to the post's edges
     leaf_half_length: float = 60.0  # leaf bracket along the rail, to either side of its pin
     swing_room: float = 6.0  # between an eye and whatever it turns beside

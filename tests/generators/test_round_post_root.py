@@ -48,7 +48,7 @@ def gate(opening: float, *, cut_to_post: bool) -> Problem:
             max_leaf_reach=250.0,
             least_leaf_reach=71.0,
             ear_tip=21.0,
-            root_rise=31.0,
+            root_rises=(31.0,),
             seat_half_width=25.0,
             leaf_half_length=105.0,
             cut_to_post=cut_to_post,
