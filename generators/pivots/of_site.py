@@ -81,7 +81,7 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
             least_leaf_reach=leaf_lift(hung)
             + max(shortest, _over_bolts(hung.actuator, plate.thickness, shop)),
             ear_tip=tip,
-            root_rises=tuple(sorted({rise, *_other_rises(hung, shop, tip)})),
+            root_rises=_ends([rise, *_other_rises(hung, shop, tip)]),
             seat_half_width=tip + _corner(hung),
             leaf_half_length=LEAF_BRACKET,
             swing_room=float(clear.eye_swing),
@@ -95,6 +95,11 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
         ),
         height=float(hung.pin_height),
     )
+
+
+def _ends(values: list[float]) -> tuple[float, ...]:
+    """The least and the greatest, once where they are one: what lies between is between."""
+    return tuple(sorted({min(values), max(values)}))
 
 
 def _other_rises(hung: HungLeaf, shop: Shop, tip: float) -> list[float]:
