@@ -14,7 +14,13 @@ from typing import Literal
 import numpy as np
 
 from hangpost.generators.pivots.kinematics import Array
-from hangpost.generators.pivots.pairs import FACETS, Pairs, Position, position, root_x
+from hangpost.generators.pivots.pairs import (
+    FACETS,
+    Pairs,
+    Position,
+    position,
+    root_x,
+)
 from hangpost.generators.pivots.plan_shapes import (
     Bar,
     Ear,
@@ -220,12 +226,6 @@ def _most_speed(problem: Problem) -> float:
 def _pin_room_needed(problem: Problem) -> float:
     eye = problem.actuator.post_eye.radius + problem.brackets.swing_room
     return max(eye, problem.brackets.least_reach)
-
-
-def least_leaf_reach(problem: Problem) -> float:
-    """How far off the leaf's face its pivot must stand for the eye to turn; mm."""
-    eye = problem.actuator.leaf_eye.radius + problem.brackets.swing_room
-    return max(eye, problem.brackets.least_leaf_reach)
 
 
 AT_POST: tuple[Constraint, ...] = (

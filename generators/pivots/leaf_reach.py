@@ -9,7 +9,7 @@ from dataclasses import replace
 from math import ceil
 from typing import Final
 
-from hangpost.generators.pivots.constraints import least_leaf_reach
+from hangpost.generators.pivots.pairs import least_leaf_reach
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.pivots.search import lightest_bracket, settle
 from hangpost.generators.pivots.sift import Usable

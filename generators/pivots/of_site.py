@@ -47,7 +47,7 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
     hung = site.leaves[leaf_index]
     tip = EAR_OVER_PIN * max(hung.actuator.post_eye.pin, hung.actuator.at_leaf.pin)
     plate = shop.plate_near(USUAL_PLATE)
-    under, rise = _under_ear(hung, plate, tip)
+    under, _ = _under_ear(hung, plate, tip)
     shortest = float(plate.thickness + plate.radius + tip)
     clear, leaf = shop.clearances, hung.leaf
     return Problem(
@@ -81,7 +81,7 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
             least_leaf_reach=leaf_lift(hung)
             + max(shortest, _over_bolts(hung.actuator, plate.thickness, shop)),
             ear_tip=tip,
-            root_rises=_ends([rise, *_other_rises(hung, shop, tip)]),
+            root_rises=_root_rises(hung, shop, tip),
             seat_half_width=tip + _corner(hung),
             leaf_half_length=LEAF_BRACKET,
             swing_room=float(clear.eye_swing),
@@ -97,15 +97,12 @@ def problem_of(site: Site, shop: Shop, leaf_index: int = 0) -> Problem:
     )
 
 
-def _ends(values: list[float]) -> tuple[float, ...]:
-    """The least and the greatest, once where they are one: what lies between is between."""
-    return tuple(sorted({min(values), max(values)}))
-
-
-def _other_rises(hung: HungLeaf, shop: Shop, tip: float) -> list[float]:
-    """Where an ear's root begins when the choice falls on a thinner or a thicker plate."""
+def _root_rises(hung: HungLeaf, shop: Shop, tip: float) -> tuple[float, ...]:
+    """Where an ear's root begins with the thinnest and the thickest plate that may be chosen."""
     usual = [each for each in shop.plates if THIN - 1e-6 <= each.thickness <= THICK + 1e-6]
-    return [_under_ear(hung, plate, tip)[1] for plate in (*usual[:1], *usual[-1:])]
+    plates = (shop.plate_near(USUAL_PLATE), *usual[:1], *usual[-1:])
+    rises = [_under_ear(hung, plate, tip)[1] for plate in plates]
+    return tuple(sorted({min(rises), max(rises)}))
 
 
 def _under_ear(hung: HungLeaf, plate: Plate, tip: float) -> tuple[float, float]:

@@ -145,16 +145,20 @@ def tie(problem: Problem, px: Array, py: Array) -> Pairs:
     return Pairs(px=px, py=py, gx=gx, gy=gy)
 
 
+def least_leaf_reach(problem: Problem) -> float:
+    """How far off the leaf's face its pivot must stand for the eye to turn; mm."""
+    eye = problem.actuator.leaf_eye.radius + problem.brackets.swing_room
+    return max(eye, problem.brackets.least_leaf_reach)
+
+
 def least_standoff(problem: Problem, qy: Array) -> Array:
     """The least gy at which bracket, eye and body fit beside the leaf with the actuator shortest.
 
     The body comes nearest to the leaf at its far end, `gap` from the leaf pivot along the line of
     the pins; its radius is taken square to the leaf, which is on the safe side by its slope.
     """
-    leaf, actuator, brackets = problem.leaf, problem.actuator, problem.brackets
-    bracket = leaf.face + max(
-        brackets.least_leaf_reach, actuator.leaf_eye.radius + brackets.swing_room
-    )
+    leaf, actuator = problem.leaf, problem.actuator
+    bracket = leaf.face + least_leaf_reach(problem)
     share = (problem.tied_length - actuator.body_end) / problem.tied_length
     body = leaf.face + problem.limits.body_clearance + FACETS + actuator.body_radius
     return np.maximum(bracket, (body - share * qy) / (1.0 - share))

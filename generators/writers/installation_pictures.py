@@ -4,7 +4,7 @@ Each is a block in mm on the paper: a plan or an elevation scaled to its room, w
 that the step talks about.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import Literal
 
 from hangpost.generators.survey.display import both
@@ -16,17 +16,15 @@ from hangpost.generators.writers.ink import (
     Anchor,
     Circle,
     Place,
-    Stroke,
     Text,
     arc,
     heading,
     line,
     together,
 )
-from hangpost.generators.writers.layout import free_place, inside
-from hangpost.generators.writers.pictures import Mark, Plan
+from hangpost.generators.writers.layout import free_place
+from hangpost.generators.writers.pictures import Mark, Plan, within
 from hangpost.generators.writers.sheet import Item
-from hangpost.generators.writers.tiles import clipped
 from hangpost.parts.loop import Box, Point
 
 WIDE = 78.0
@@ -75,25 +73,14 @@ def _middle(marks: Sequence[Mark], scale: float) -> Point:
     return ((left + right) / 2 * scale, (bottom + top) / 2 * scale)
 
 
-def _within(marks: Iterable[Mark], window: Box) -> list[Mark]:
-    """What of some marks lies in a window: lines are cut at its edge, circles left out."""
-    found: list[Mark] = []
-    for mark in marks:
-        if isinstance(mark, Stroke):
-            found += clipped(mark, window)
-        elif inside(mark.box, window):
-            found.append(mark)
-    return found
-
-
 def hinge_picture(plan: Plan, hung: HungLeaf, units: Units) -> Block:
     """Post and hinge axis from above, with the two sizes everything is reckoned from."""
     x0, y0, x1, y1 = hung.post_box
     window: Box = (x0 - 60.0, min(y0, -120.0) - 20.0, 260.0, y1 + 20.0)
     if plan.side < 0:
         window = (-window[2], window[1], -window[0], window[3])
-    post = _within(plan.standing(("hanging post",)), window)
-    leaf = _within(plan.standing(("leaf",)), window)
+    post = within(plan.standing(("hanging post",)), window)
+    leaf = within(plan.standing(("leaf",)), window)
     marks = [*post, *leaf]
     scale = _fit(marks, 70.0, HIGH)
     place = Place(0.0, 0.0, scale)
@@ -188,7 +175,7 @@ def mount_picture(plan: Plan, units: Units) -> Block:
     post = together(m.box for m in posts)
     left, right = min(post[0], px, 0.0) - 60.0, max(post[2], px, 0.0) + 60.0
     window: Box = (left, post[1] - 20.0, right, max(post[3], py) + 60.0)
-    marks = _within(plan.at(0.0, plan.leaf.mount.leaf_pivot[0]), window)
+    marks = within(plan.at(0.0, plan.leaf.mount.leaf_pivot[0]), window)
     scale = _fit(marks, 74.0, 62.0)
     place = Place(0.0, 0.0, scale)
     items: list[Item] = [*(m.placed(place) for m in marks), *_axis(scale)]

@@ -16,7 +16,7 @@ from hangpost.generators.writers.tiles import clipped
 from hangpost.generators.writers.views import Eye, Look, Sight
 from hangpost.parts.bodies import Arch, Bar, Block, Body, Prism, Shape
 from hangpost.parts.frame import Frame, Vector
-from hangpost.parts.loop import Point
+from hangpost.parts.loop import Box, Point
 from hangpost.parts.part import Part
 
 Mark = Stroke | Circle
@@ -62,14 +62,7 @@ class Plan:
     def _near(self, marks: Iterable[Mark], reach: float) -> list[Mark]:
         """What of them lies no farther than `reach` along the closed leaf."""
         low, high = sorted((-1e5 * self.side, reach * self.side))
-        box = (low, -1e5, high, 1e5)
-        found: list[Mark] = []
-        for mark in marks:
-            if isinstance(mark, Stroke):
-                found += clipped(mark, box)
-            elif inside(mark.box, box):
-                found.append(mark)
-        return found
+        return within(marks, (low, -1e5, high, 1e5))
 
     def standing(self, names: Sequence[str], reach: float = 1e5) -> tuple[Mark, ...]:
         """The named bodies with the gate closed, cut off `reach` from the hinge axis."""
@@ -204,3 +197,14 @@ def _unique(marks: Iterable[Mark]) -> list[Mark]:
     for mark in marks:
         found.setdefault(tuple(round(c, 3) for c in mark.box), mark)
     return list(found.values())
+
+
+def within(marks: Iterable[Mark], window: Box) -> list[Mark]:
+    """What of some marks lies in a window: lines are cut at its edge, circles left out."""
+    found: list[Mark] = []
+    for mark in marks:
+        if isinstance(mark, Stroke):
+            found += clipped(mark, window)
+        elif inside(mark.box, window):
+            found.append(mark)
+    return found

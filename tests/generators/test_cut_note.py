@@ -3,16 +3,8 @@
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.writers.cut_note import cut_note
 from hangpost.generators.writers.plain_note import WIDE
-from hangpost.parts.plate_washer import PlateWasher
-from hangpost.parts.post_bracket import SlotSpec
-from hangpost.parts.spacer import SpacerBlock
 
-BLOCK = SpacerBlock(
-    id="block", width=60, length=90, height=12, corner=5, bores_at=((0, 20), (9, -25)), bore=14
-)
-WASHER = PlateWasher(
-    id="plate", plate_thickness=5.0, hole=11.0, slot=SlotSpec(diameter=11.0, travel=9.0, land=0.0)
-)
+from .noted_parts import BLOCK, WASHER
 
 
 def test_note_names_plate_number_size_and_file_of_what_is_cut_and_says_the_unit() -> None:

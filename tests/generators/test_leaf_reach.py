@@ -5,9 +5,9 @@ from dataclasses import replace
 
 import pytest
 
-from hangpost.generators.pivots.constraints import least_leaf_reach
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.pivots.leaf_reach import LINES, ROOM, farther_out
+from hangpost.generators.pivots.pairs import least_leaf_reach
 from hangpost.generators.pivots.problem import Fixed, Problem
 from hangpost.generators.pivots.search import lightest_bracket, missed_angles, settle
 

@@ -3,18 +3,10 @@
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.writers.plain_note import WIDE
 from hangpost.generators.writers.print_note import print_note
-from hangpost.parts.plate_washer import PlateWasher
-from hangpost.parts.post_bracket import SlotSpec
-from hangpost.parts.spacer import SpacerBlock
 from hangpost.parts.weld_ear import WeldEar
 from hangpost.parts.weld_jig import WeldJig
 
-BLOCK = SpacerBlock(
-    id="block", width=60, length=90, height=12, corner=5, bores_at=((0, 20), (9, -25)), bore=14
-)
-WASHER = PlateWasher(
-    id="plate", plate_thickness=5.0, hole=11.0, slot=SlotSpec(diameter=11.0, travel=9.0, land=0.0)
-)
+from .noted_parts import BLOCK, WASHER
 
 
 def test_note_names_what_is_printed_and_nothing_else() -> None:
