@@ -28,7 +28,6 @@ ALONG = 0.002  # house: a tenth of a degree between a hollow and its tube
 BOLTS = 2  # of an extension, so that it cannot turn
 HOUSE = "house"
 PINS = ("post", "leaf")
-UP = (0.0, 0.0, 1.0)
 
 Line = tuple[Vector, Vector]  # a point and a unit direction
 

@@ -57,13 +57,6 @@ class HoleFit:
 
 
 @cache
-def source(name: str) -> str:
-    """Return the first line of a table: its standard, edition and table."""
-    first = (_HERE / f"{name}.csv").read_text(encoding="utf-8").splitlines()[0]
-    return first.removeprefix("#").strip()
-
-
-@cache
 def rows(name: str) -> tuple[dict[str, str], ...]:
     """Return the rows of a table as text, keyed by its header."""
     lines = (_HERE / f"{name}.csv").read_text(encoding="utf-8").splitlines()[1:]

@@ -1,8 +1,8 @@
-"""Ear for welding: its back edge an arc of a round post, or straight with tabs for a seat plate.
+"""Ear for welding: its back edge an arc of a round post, or straight for a square one.
 
 Two of them, one above and one below the actuator's eye, carry the pin in double shear. On a
 round post the back edge is the post's outside radius and a fit for the root of the weld; on a
-square post it is straight and welded on, or its tabs stand in the slots of a seat plate.
+square post it is straight.
 
 Frame: lying in plan, u as the seat's u (round post: from its axis), v out of the post, v = 0 at
 the post's face or nearest line, w down through the thickness: so they are right-handed.
@@ -37,9 +37,6 @@ class WeldEar(SheetPart):
     root: tuple[float, float]  # least and greatest u of the back edge
     outside: float | None = None  # diameter of a round post; None: a straight back edge
     fit: float = 0.5  # house: gap to a round post, for the root of the weld
-    back: float = 0.0  # v of a straight back edge: the outer face of the seat plate
-    tabs: tuple[tuple[float, float], ...] = ()  # middle and width of each tab, along u
-    tab: float = 0.0  # how far the tabs reach into the seat plate
     joins: tuple[EarHole, ...] = ()  # second holes, for a pivot extension
     weld_leg: float = 0.0  # of the fillet along both sides of the back edge; 0: not said
 
@@ -47,26 +44,16 @@ class WeldEar(SheetPart):
         """Refuse ears that do not meet the post, tear or cannot be cut."""
         left, right = self.root
         room = min(self._post_side(left), self._post_side(right))
-        rules = [
+        found = broken(
+            self.id,
             ("thickness", self.plate_thickness, 3.0, "house: thinnest plate to weld"),
             ("root", right - left, 2 * self.tip, "as wide as its tip"),
             ("pin edge", self.tip - self.pin / 2, 0.5 * self.pin, "house: half a pin of steel"),
-            ("pin to the post", self.reach - self.back - self.tip, 0.0, "the eye clears the weld"),
+            ("pin to the post", self.reach - self.tip, 0.0, "the eye clears the weld"),
             ("root on the post", room, 0.0, "house: within 0.9 of the post's radius"),
             ("fit", self.fit, 0.0, "the arc is no tighter than the post"),
             ("weld leg", self.weld_leg, 0.0, "none, or a size"),
-        ]
-        for middle, width in self.tabs:
-            inside = min(middle - width / 2 - left, right - middle - width / 2)
-            rules += [
-                ("tab width", width, 2 * self.plate_thickness, "house: a tab that locates"),
-                ("tab from the root's end", inside, self.plate_thickness, "web of the slot"),
-                ("tab in the plate", self.tab, 1.0, "a tab reaches into its slot"),
-                ("tab through the plate", self.back - self.tab, 0.0, "the post is behind it"),
-            ]
-        found = broken(self.id, *rules)
-        if self.outside is not None and self.tabs:
-            found.append(f"{self.id}: tabs go with a straight back edge, not with a round post")
+        )
         if not found:
             found = broken(
                 self.id,
@@ -89,9 +76,9 @@ class WeldEar(SheetPart):
         return 1.0 if self.outside is None else 0.45 * self.outside - abs(u)
 
     def back_edge(self, u: float) -> float:
-        """V of the back edge at u, tabs left out."""
+        """V of the back edge at u."""
         if self.outside is None:
-            return self.back
+            return 0.0
         radius = self.outside / 2 + self.fit
         return sqrt(radius**2 - u**2) - self.outside / 2
 
@@ -105,7 +92,7 @@ class WeldEar(SheetPart):
 
     @property
     def outline(self) -> Loop:
-        """Band from the back edge's ends about the pin; the back edge an arc, or tabbed."""
+        """Band from the back edge's ends about the pin; the back edge an arc, or straight."""
         left, right = self.root
         ends = [(u, self.back_edge(u), 0.0) for u in self.root]
         discs = [(j.u, j.reach, j.edge) for j in self.joins]
@@ -118,12 +105,7 @@ class WeldEar(SheetPart):
             chord = hypot(right - left, ends[1][1] - ends[0][1])
             half = asin(chord / (self.outside + 2 * self.fit))
             return Loop((Vertex(left, ends[0][1], -tan(half / 2)), *rest))
-        corners = [Vertex(left, self.back)]
-        for middle, width in sorted(self.tabs):
-            low = self.back - self.tab
-            a, b = middle - width / 2, middle + width / 2
-            corners += [Vertex(a, self.back), Vertex(a, low), Vertex(b, low), Vertex(b, self.back)]
-        return Loop((*corners, *rest))
+        return Loop((Vertex(left, 0.0), *rest))
 
     @property
     def weld_length(self) -> float:

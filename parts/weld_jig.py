@@ -33,7 +33,6 @@ class WeldJig(PrintedPart):
     bore: float  # the pin, its fit and the printer's compensation
     pin_u: float
     reach: float  # pin to the post's face or nearest line
-    back: float  # v of the face its nose stands on, for a straight one
     outside: float | None  # diameter of a round post
     sides: tuple[float, float]  # least and greatest u
     nose: float  # half the nose's width, about u = `nose_u`
@@ -55,7 +54,7 @@ class WeldJig(PrintedPart):
             ("nose on the post", 1.0 if self.outside is None else 0.45 * self.outside - widest, 0.0,
              "house: within 0.9 of its radius"),
             ("plastic beside the pin", beside, self.wall, "house"),
-            ("pin to the seams", self.reach - self.bore / 2 - self.wall - self.shoulder, 0.0,
+            ("pin to the seams", self.reach - self.bore / 2 - self.wall - KEEP, 0.0,
              "house: 15 mm from a tack"),
         )  # fmt: skip
 
@@ -69,7 +68,6 @@ class WeldJig(PrintedPart):
             bore=bore,
             pin_u=ear.pin_u,
             reach=ear.reach,
-            back=ear.back,
             outside=ear.outside,
             sides=(min(left, ear.pin_u - ear.tip), max(right, ear.pin_u + ear.tip)),
             nose=nose,
@@ -79,21 +77,16 @@ class WeldJig(PrintedPart):
     def face(self, u: float) -> float:
         """V of what the nose stands on, at u."""
         if self.outside is None:
-            return self.back
+            return 0.0
         return sqrt(self.outside**2 / 4 - u * u) - self.outside / 2
-
-    @property
-    def shoulder(self) -> float:
-        """V of the block's back beside the nose."""
-        return (self.back if self.outside is None else 0.0) + KEEP
 
     @property
     def _drawn(self) -> Loop:
         (left, right), far = self.sides, self.reach + self.bore / 2 + self.wall
         a, b = self.nose_u - self.nose, self.nose_u + self.nose
-        corners = [(b, self.face(b), 0.0), (b, self.shoulder, 2.0), (right, self.shoulder, 4.0)]
-        corners += [(right, far, 8.0), (left, far, 8.0), (left, self.shoulder, 4.0)]
-        corners += [(a, self.shoulder, 2.0), (a, self.face(a), 0.0)]
+        corners = [(b, self.face(b), 0.0), (b, KEEP, 2.0), (right, KEEP, 4.0)]
+        corners += [(right, far, 8.0), (left, far, 8.0), (left, KEEP, 4.0)]
+        corners += [(a, KEEP, 2.0), (a, self.face(a), 0.0)]
         loop = rounded(corners)
         if self.outside is None:
             return loop

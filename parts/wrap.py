@@ -1,16 +1,13 @@
-"""Round posts on paper: where a hole lies on a strip wrapped round, and how a tube is coped.
+"""Round posts on paper: where a hole lies on a strip wrapped round.
 
 A wrap lies with its middle line half a paper thickness outside the post, so lengths on it are
 counted on the outside diameter and one paper thickness. Positions count from the datum line, the
 post's nearest line to the viewer, positive to the right as one looks at the post.
-
-The cope is the line where a branch tube of radius r meets a main tube of radius R square to it:
-a generator of the branch at angle t from the plane of both axes meets it at
-z(t) = sqrt(R^2 - r^2 sin(t)^2) from the main axis. Units: mm, degrees.
+Units: mm, degrees.
 """
 
 from dataclasses import dataclass
-from math import asin, degrees, isfinite, pi, radians, sin, sqrt
+from math import asin, degrees, isfinite, pi, sqrt
 
 from hangpost.parts.flat import ParameterError
 
@@ -68,14 +65,6 @@ class Wrap:
         """W of the post's surface at u, its nearest line being w = 0."""
         return self.outside / 2 * (sqrt(1 - self._share(u) ** 2) - 1)
 
-    def ellipse(self, u: float, diameter: float) -> tuple[float, float]:
-        """Arc positions of the two sides of a hole of this diameter where it goes in."""
-        return self.entry(u - diameter / 2), self.entry(u + diameter / 2)
-
-    def butt_error(self, outside: float) -> float:
-        """How far the butt lines miss each other on a post of another diameter; gap positive."""
-        return pi * (outside - self.outside)
-
     def _share(self, u: float) -> float:
         share = 2 * u / self.outside
         if not abs(share) < 1:
@@ -83,16 +72,3 @@ class Wrap:
                 f"u = {u:g} mm misses a post of {self.outside:g} mm outside diameter"
             )
         return share
-
-
-def cope(main: float, branch: float, angle: float) -> float:
-    """Distance from the main axis at which a branch's generator ends; outside diameters."""
-    inside = main**2 - branch**2 * sin(radians(angle)) ** 2
-    if not (isfinite(inside) and inside >= 0):
-        raise ParameterError(f"a branch of {branch:g} mm does not land on a tube of {main:g} mm")
-    return sqrt(inside) / 2
-
-
-def cope_depth(main: float, branch: float, angle: float) -> float:
-    """How much deeper the cope is at this angle than where it is shallowest, at 0 degrees."""
-    return main / 2 - cope(main, branch, angle)

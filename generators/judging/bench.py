@@ -4,7 +4,6 @@ Judges give Check rows: value = what the load asks, limit = what the rule allows
 reserve, `working` = the formula with the numbers put in. Units: N, mm, MPa.
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from math import inf
 
@@ -145,11 +144,6 @@ class Bench:
             at_least=least is not None,
             warning=warning,
         )
-
-
-def worst(loads: PinLoads, measure: Callable[[Floats, Floats], Floats]) -> int:
-    """The row where the measure of (force, duration) is greatest; the first of equals."""
-    return int(np.argmax(measure(loads.force, loads.duration)))
 
 
 def peak(values: Floats) -> tuple[int, int]:

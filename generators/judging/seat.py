@@ -186,8 +186,3 @@ def spacing(bench: Bench, of: str, fastener: Fastener, demand: Demand) -> Check:
         source="AISC 360-16 J3.3: 2 2/3 d",
         working=f"8/3 d, d = {fastener.diameter:.2f}",
     )
-
-
-def gaps(places: tuple[float, ...]) -> float:
-    """Least step of a rising list."""
-    return min((b - a for a, b in pairwise(places)), default=float("inf"))

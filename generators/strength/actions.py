@@ -1,42 +1,17 @@
-"""Loads on the two pins over the swing, and the named cases that the checks are made for.
+"""What an actuator's thrust does to its two pins over the swing.
 
 Frame: the plan frame (origin on the hinge axis, x along the closed leaf, y towards the actuator,
 z up); force vectors are what the pin does to the bracket. Units: N, mm, degrees.
 Thrust is positive when the actuator pushes its pins apart (extends), negative when it pulls.
-Sources: statics; factors from factors.csv.
+Source: statics. What loads there are, and their factors: judging/loads.py.
 """
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from math import ceil
 
 import numpy as np
 import numpy.typing as npt
 
-from hangpost.generators.strength.factors import factor
-
 Floats = npt.NDArray[np.float64]
-Vector = tuple[float, float, float]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LoadCase:
-    """A named force on a pin, factored already, with the factor set that made it."""
-
-    name: str
-    force: Vector
-    factors: str  # "stall", "survival_wind", ...: rows load.<set> and duration.<set>
-    angle: float = 0.0  # of the leaf
-
-    @property
-    def duration(self) -> float:
-        """Timber load-duration factor CD that goes with the case."""
-        return factor(f"duration.{self.factors}")
-
-    @property
-    def size(self) -> float:
-        """Length of the force vector."""
-        return float(np.linalg.norm(self.force))
 
 
 def swing_angles(opening: float, *, step: float = 0.25) -> Floats:
@@ -95,29 +70,3 @@ def leaf_pin_forces(
             -unit[:, 0] * np.sin(turn) + unit[:, 1] * np.cos(turn),
         )
     )
-
-
-def pin_force(torque: float, leverage: float) -> float:
-    """Thrust that holds a torque about the hinge; at a dead centre it has no limit."""
-    return abs(torque / leverage) if leverage else float("inf")
-
-
-def cases(
-    name: str, factors: str, forces: Floats, angles: Floats, weight: float = 0.0
-) -> tuple[LoadCase, ...]:
-    """One case for each angle: the plan forces times load.<factors>, and `weight` downwards."""
-    scale, down = factor(f"load.{factors}"), -factor("load.weight") * weight
-    return tuple(
-        LoadCase(
-            name=name,
-            force=(float(fx) * scale, float(fy) * scale, down),
-            factors=factors,
-            angle=float(angle),
-        )
-        for (fx, fy), angle in zip(forces, angles, strict=True)
-    )
-
-
-def governing(candidates: Iterable[LoadCase], measure: Callable[[LoadCase], float]) -> LoadCase:
-    """The case with the largest measure; the first of equals, so the answer is repeatable."""
-    return max(candidates, key=measure)

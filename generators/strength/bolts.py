@@ -24,26 +24,9 @@ def shear(fnv: float, diameter: float, *, planes: int = 1) -> float:
     return fnv * shank_area(diameter) * planes
 
 
-def shear_en(fub: float, area: float, *, partial_factor: float = 1.25) -> float:
-    """Design shear for each plane, EN 1993-1-8:2005 Table 3.4: 0.6 fub As / gamma M2, N.
-
-    `area` is the stress area, threads in the plane; 0.5 in place of 0.6 for grade 10.9.
-    """
-    return (0.5 if fub >= 1000 else 0.6) * fub * area / partial_factor
-
-
 def tension(fnt: float, diameter: float) -> float:
     """Nominal tension, AISC 360-16 Eq. J3-1: Fnt Ab; Fnt already allows for the thread ("bolt")."""
     return fnt * shank_area(diameter)
-
-
-def tension_with_shear(
-    fnt: float, fnv: float, diameter: float, shear_force: float, *, omega: float = 2.0
-) -> float:
-    """Nominal tension left beside a shear force, AISC 360-16 Eq. J3-2, J3-3b ("bolt")."""
-    stress = shear_force / shank_area(diameter)
-    left = 1.3 * fnt - omega * fnt / fnv * stress
-    return max(0.0, min(fnt, left)) * shank_area(diameter)
 
 
 def shear_and_tension(

@@ -13,18 +13,6 @@ def factor(name: str) -> float:
     return float(row("factors", name)["value"])
 
 
-def factor_source(name: str) -> str:
-    """Clause or "house" reason behind a factor."""
-    return row("factors", name)["source"]
-
-
 def allowable(nominal: float, limit_state: str) -> float:
     """Nominal strength over the factor "resistance.<limit_state>"."""
     return nominal / factor(f"resistance.{limit_state}")
-
-
-def utilisation(demand: float, capacity: float) -> float:
-    """Demand over capacity; no capacity and some demand is infinite, never an error."""
-    if capacity > 0:
-        return abs(demand) / capacity
-    return 0.0 if demand == 0 else float("inf")

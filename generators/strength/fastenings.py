@@ -1,4 +1,4 @@
-"""Rules for bought fasteners: which finish, which washer, how tight, how long.
+"""Rules for bought fasteners: which finish, which washer, how tight.
 
 Units: mm, N, N mm. These are the trade's rules; where a standard stands behind one it is named.
 Sources: fastener_rules.csv; AISC 360-16 J3.2 (washers over slots); ASME B1.1 and ISO 898-1 threads.
@@ -40,26 +40,6 @@ def washer_cover(outside: float, slot_width: float, slot_length: float) -> float
     wherever the bolt stands (AISC 360-16 J3.2): negative means that daylight shows.
     """
     return outside / 2 - slot_length - slot_width / 2
-
-
-def washer_needed(slot_width: float, slot_length: float, *, cover: float = 1.0) -> float:
-    """Least outside size of a washer over a slot, `cover` past it; large ones are plate washers."""
-    return 2 * (slot_length + slot_width / 2 + cover)
-
-
-def washer_stays_on(
-    outside: float, slot_length: float, *, to_bend: float, to_edge: float
-) -> tuple[float, float]:
-    """Room left to the bend's tangent and to the edge when the washer stands at the slot's end.
-
-    `to_bend` and `to_edge` are measured from the slot's middle, along the slot for the edge.
-    """
-    return to_bend - outside / 2, to_edge - slot_length / 2 - outside / 2
-
-
-def bolt_length(grip: float, nut: float, washers: float, pitch: float) -> float:
-    """Least bolt length: grip, washers, nut and two threads past it (common practice)."""
-    return grip + washers + nut + 2 * pitch
 
 
 def tightening(host: str, tension_wanted: float, diameter: float) -> str:

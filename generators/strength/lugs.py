@@ -36,16 +36,6 @@ def gross_yield(fy: float, width: float, thickness: float) -> float:
     return fy * width * thickness
 
 
-def least_end(thickness: float, side: float) -> float:
-    """Least clear end distance a, AISC 360-16 D5.2(d): 4/3 of be."""
-    return 4 / 3 * effective_width(thickness, side)
-
-
-def least_width(thickness: float, side: float, pin: float) -> float:
-    """Least plate width at the hole, AISC 360-16 D5.2(c): 2 be + d."""
-    return 2 * effective_width(thickness, side) + pin
-
-
 def largest_hole(pin: float) -> float:
     """Largest hole that the D5 formulas cover, AISC 360-16 D5.2(b): pin + 1 mm."""
     return pin + 1.0
@@ -97,11 +87,6 @@ def shear_bth(
         loss = edge_radius - sqrt(edge_radius**2 - (pin / 2 * sin(phi)) ** 2)
     planes = 2 * (end + pin / 2 * (1 - cos(phi)) - loss) * thickness
     return 0.7 * fu / (1.2 * nd) * planes
-
-
-def bearing_bth(fy: float, thickness: float, pin: float, *, nd: float) -> float:
-    """Allowable bearing of a pin that does not turn, ASME BTH-1 Eq. 3-53: 1.25 Fy d t / Nd."""
-    return 1.25 * fy / nd * pin * thickness
 
 
 def bearing_turning_bth(fy: float, thickness: float, pin: float, *, nd: float) -> float:

@@ -2,7 +2,7 @@
 
 Units: N, mm, MPa. Strengths are nominal (divide by the factor named in each sentence).
 Sources: AISC 360-16 chapters D, F, J; EN 1993-1-8:2005 3.13 for the bending model, which uses the
-real gaps between eye and ears, and as second opinion.
+real gaps between eye and ears.
 """
 
 from math import pi, sqrt
@@ -48,13 +48,3 @@ def shear_and_bending(shear_ratio: float, moment_ratio: float) -> float:
     The root is returned, so that twice the force gives twice the utilisation; both pass at 1.
     """
     return sqrt(shear_ratio**2 + moment_ratio**2)
-
-
-def double_shear_en(fu: float, diameter: float, *, partial_factor: float = 1.25) -> float:
-    """Design force in double shear, EN 1993-1-8:2005 Table 3.10: 2 x 0.6 A fup / gamma M2."""
-    return 2 * 0.6 * area(diameter) * fu / partial_factor
-
-
-def bending_strength_en(fy: float, diameter: float, *, partial_factor: float = 1.0) -> float:
-    """Design moment, EN 1993-1-8:2005 Table 3.10: 1.5 Wel fyp / gamma M0."""
-    return 1.5 * elastic_modulus(diameter) * fy / partial_factor

@@ -1,7 +1,7 @@
 """Flat bars and plates: the ear as a cantilever on edge, the seat between its fasteners.
 
 Units: N, mm, MPa. A bar of `depth` (in the plane it is bent in) and `thickness` (across it).
-Sources: AISC 360-16 E3, F11, G, H; strength of materials. Strengths are nominal ("yield").
+Sources: AISC 360-16 E3, F11, H; strength of materials. Strengths are nominal ("yield").
 """
 
 from math import hypot, pi, sqrt
@@ -82,11 +82,6 @@ def axial_strength(
     return float(stress) * width * thickness
 
 
-def shear_strength(fy: float, depth: float, thickness: float) -> float:
-    """Nominal shear yielding of a rectangle, AISC 360-16 J4.2(a): 0.6 Fy A (take "yield")."""
-    return 0.6 * fy * depth * thickness
-
-
 def interaction(axial: float, strong: float, weak: float) -> float:
     """Utilisation of a bar under axial force and both moments: the ratios added.
 
@@ -120,26 +115,3 @@ def root_stress(
 def von_mises(direct: float, shear: float) -> float:
     """Equivalent stress of a direct and a shear stress."""
     return hypot(direct, sqrt(3) * shear)
-
-
-def seat_strip_width(head: float, lever: float, available: float) -> float:
-    """Width of seat that bends with one fastener: 45 degrees each way from the head's edge.
-
-    Common practice, no source; `available` is the tributary width up to edge or half pitch.
-    """
-    return min(head + 2 * lever, available)
-
-
-def seat_moment(tension: float, lever: float) -> float:
-    """Moment in the seat beside the ear: one fastener's tension times its distance.
-
-    The strip is taken as a cantilever, which is never less than a built-in strip's moment.
-    """
-    return tension * lever
-
-
-def cantilever_deflection(
-    force: float, length: float, second_moment: float, *, modulus: float = STEEL_MODULUS
-) -> float:
-    """Tip movement of a bar built in at one end: F L3 / (3 E I)."""
-    return force * length**3 / (3 * modulus * second_moment)

@@ -1,4 +1,4 @@
-"""The post as a cantilever out of the ground: section, bending, movement, travel lost at the latch.
+"""The post as a cantilever out of the ground: section, bending, twist, travel lost at the latch.
 
 Units: N, mm, MPa. The footing and the soil are outside this tool: the post is taken as built in
 at ground level, and real ground moves more.
@@ -136,22 +136,6 @@ def timber_values(species: str) -> tuple[float, float, float]:
     """Fb, E and Fv of a post of grade No. 2 by species, NDS Supplement Table 4D, species.csv."""
     entry = row("species", species.strip().lower())
     return float(entry["fb"]), float(entry["e"]), float(entry["fv"])
-
-
-def ground_moment(force: float, height: float) -> float:
-    """Moment at ground of a horizontal force at a height."""
-    return force * height
-
-
-def movement(force: float, at: float, height: float, modulus: float, inertia: float) -> float:
-    """Sideways movement at `height` of a cantilever loaded at `at` above the ground."""
-    low, high = min(at, height), max(at, height)
-    return force * low**2 * (3 * high - low) / (6 * modulus * inertia)
-
-
-def slope(force: float, at: float, modulus: float, inertia: float) -> float:
-    """Turn of the post at and above a load at height `at`, radians."""
-    return force * at**2 / (2 * modulus * inertia)
 
 
 def twist(torque: float, height: float, modulus: float, torsion: float) -> float:

@@ -22,12 +22,6 @@ def table(name: str) -> dict[str, Row]:
     return {next(iter(row.values())): row for row in rows}
 
 
-def source(name: str) -> str:
-    """First line of `<name>.csv`: standard, edition, table."""
-    path = Path(__file__).parent / f"{name}.csv"
-    return path.read_text(encoding="utf-8").splitlines()[0].lstrip("# ")
-
-
 def row(name: str, key: str) -> Row:
     """One row of a table; a key that is not there is answered with those that are."""
     rows = table(name)

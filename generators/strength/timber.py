@@ -2,7 +2,7 @@
 
 Units: N, mm, MPa. Values are NDS reference design values (allowable stress, ten years); multiply
 by the duration and service factors, never divide again.
-Sources: NDS 2018 chapters 11 and 12; USDA Wood Handbook for the ultimate withdrawal load.
+Source: NDS 2018 chapters 11 and 12.
 """
 
 from math import cos, floor, pi, radians, sin
@@ -16,7 +16,6 @@ WITHDRAWAL = 1800 * LBF / INCH / INCH**0.75
 BEARING_PARALLEL = 11200 * PSI
 BEARING_ACROSS = 6100 * PSI * INCH**0.5
 BEARING_STEP = 50 * PSI  # Table 12.3.3 is rounded to 50 psi, and its users with it
-END_GRAIN = 0.75  # NDS 12.2.1.2, Ceg
 WET_LATERAL = 0.7  # NDS Table 11.3.3, CM, wet in service
 WET_WITHDRAWAL = 0.7  # the same for lag screws (memory)
 
@@ -115,11 +114,6 @@ def bolt_hole_limits(diameter: float) -> tuple[float, float]:
 def washer_bearing(fc_perp: float, outside: float, hole: float) -> float:
     """Force that a round washer may press on the side grain, NDS 3.10.2: Fc_perp times its area."""
     return fc_perp * pi / 4 * (outside**2 - hole**2)
-
-
-def ultimate_withdrawal(gravity: float, diameter: float, thread: float) -> float:
-    """Mean ultimate withdrawal, USDA Wood Handbook: 8100 G^1.5 D^0.75 L (inch), 4.5 x the NDS."""
-    return 4.5 * lag_withdrawal(gravity, diameter, thread)
 
 
 def _stepped(value: float) -> float:

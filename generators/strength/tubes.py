@@ -1,8 +1,7 @@
 """Round and square tube walls: bolts through them, plates and ears on them, clamps around them.
 
 Units: N, mm, MPa. Strengths are nominal ("bearing" for bolts, "tube_wall" for walls).
-Sources: AISC 360-10 K1 and J7, EN 1993-1-8:2005 Table 7.3, ring theory (Roark, case of two
-opposite forces); where a simplification is ours it is said.
+Sources: AISC 360-10 K1 and J7, ring theory (Roark, case of two opposite forces).
 """
 
 from math import pi, sqrt
@@ -28,16 +27,6 @@ def transverse_plate(fy: float, outside: float, wall: float, plate_width: float)
     return fy * wall**2 * 5.5 / (1 - 0.81 * plate_width / outside)
 
 
-def longitudinal_plate(fy: float, outside: float, wall: float, plate_length: float) -> float:
-    """Nominal pull or push of a plate along a round tube, AISC 360-10 Eq. K1-2, Qf = 1."""
-    return 5.5 * fy * wall**2 * (1 + 0.25 * plate_length / outside)
-
-
-def longitudinal_plate_moment(fy: float, outside: float, wall: float, length: float) -> float:
-    """Nominal in-plane moment of a plate along a round tube, AISC 360-10 K1: 0.8 lb Rn."""
-    return 0.8 * length * longitudinal_plate(fy, outside, wall, length)
-
-
 def transverse_plate_moment(fy: float, outside: float, wall: float, width: float) -> float:
     """Nominal out-of-plane moment of a plate across a round tube, AISC 360-10 K1: 0.5 Bp Rn."""
     return 0.5 * width * transverse_plate(fy, outside, wall, width)
@@ -46,16 +35,6 @@ def transverse_plate_moment(fy: float, outside: float, wall: float, width: float
 def round_limits(outside: float, wall: float, plate_width: float) -> tuple[float, float]:
     """D/t and Bp/D, to be held against 50 and 0.2 to 1, AISC 360-10 Table K1.1A."""
     return outside / wall, plate_width / outside
-
-
-def transverse_plate_en(fy: float, outside: float, wall: float, width: float) -> float:
-    """Design force, EN 1993-1-8:2005 Table 7.3, type XP-1: fy t2 (4 + 20 beta^2), kp = 1."""
-    return fy * wall**2 * (4 + 20 * (width / outside) ** 2)
-
-
-def longitudinal_plate_en(fy: float, outside: float, wall: float, length: float) -> float:
-    """Design force, EN 1993-1-8:2005 Table 7.3, type XP-2: 5 fy t2 (1 + 0.25 eta), kp = 1."""
-    return 5 * fy * wall**2 * (1 + 0.25 * length / outside)
 
 
 def face_yield_line(fy: float, side: float, wall: float, width: float, length: float) -> float:
@@ -128,11 +107,6 @@ def round_crush(fy: float, outside: float, wall: float, contact: float) -> float
 def square_crush(fy: float, side: float, wall: float, washer: float) -> float:
     """Squeeze of two opposite washers on a square tube's faces, yield line (take "tube_wall")."""
     return face_yield_line(fy, side, wall, washer, washer)
-
-
-def sleeve_needed(preload: float, crush: float) -> bool:
-    """Whether a sleeve must carry the bolt's preload past the wall; nan counts as needed."""
-    return not preload <= crush
 
 
 def clamp_torque(clamping: float, outside: float, *, friction: float = 0.2) -> float:

@@ -1,8 +1,8 @@
 """Welds as lines in space, not in one plane only: the elastic method, for many loads at once.
 
 The lines stand on a base that is alike in every direction and move as one rigid thing: a turn of
-the group gives each spot a force square to its arm. In one plane that is the textbook method of
-`welds.line_force`. Units: N, mm; forces per length in N/mm, throat counted as 1.
+the group gives each spot a force square to its arm. In one plane that is the textbooks'
+method. Units: N, mm; forces per length in N/mm, throat counted as 1.
 Source: elastic method with the weld treated as a line (Blodgett, Shigley).
 """
 

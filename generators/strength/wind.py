@@ -1,7 +1,7 @@
 """Wind on a closed or moving leaf: pressure from speed, force from pressure, torque at the hinge.
 
 Units: pressure in MPa (N/mm2), lengths in mm, speeds in m/s (said in the names).
-Sources: ASCE 7-10 chapters 26 to 29, SI forms; EN 1991-1-4:2005. The site's own wind figures and
+Sources: ASCE 7-10 chapters 26 to 29, SI forms. The site's own wind figures and
 the local code decide; these functions only turn a speed into a load.
 """
 
@@ -29,11 +29,6 @@ def velocity_pressure(
     less than a code's q at this height.
     """
     return 0.613 * exposure * topography * direction * speed_m_s**2 * PASCAL
-
-
-def basic_pressure_en(speed_m_s: float, *, density: float = 1.25) -> float:
-    """Basic velocity pressure qb, EN 1991-1-4:2005 Eq. 4.10: rho vb^2 / 2 (kg/m3)."""
-    return 0.5 * density * speed_m_s**2 * PASCAL
 
 
 def force_coefficient(solidity: float) -> float:

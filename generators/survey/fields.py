@@ -167,7 +167,6 @@ Gap = Annotated[float, Quantity("length", 0.0, 2000.0)]
 Offset = Annotated[float, Quantity("length", -2000.0, 2000.0)]
 Span = Annotated[float, Quantity("length", 300.0, 10_000.0)]  # of a leaf; house
 Place = Annotated[float, Quantity("length", -100_000.0, 100_000.0)]
-Angle = Annotated[float, Quantity("angle", 0.0, 180.0)]
 Tilt = Annotated[float, Quantity("angle", -10.0, 10.0)]
 Share = Annotated[float, Quantity("share", 0.0, 1.0)]
 Force = Annotated[float, Quantity("force", 0.0, 100_000.0)]

@@ -9,7 +9,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from math import ceil
-from typing import Literal
 
 import numpy as np
 
@@ -17,8 +16,6 @@ from hangpost.generators.writers.dimension import Dimension
 from hangpost.generators.writers.ink import Circle, Modules, Place, Stroke, Text, together
 from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.parts.loop import Box, Point
-
-Align = Literal["left", "centre", "right"]
 
 
 def meet(a: Box, b: Box, slack: float = 0.0) -> bool:

@@ -6,7 +6,7 @@ sheet; each sketch is drawn about its own place in the band.
 
 from typing import Final
 
-from hangpost.generators.writers.ink import Anchor, Circle, Text, arrow, frame, line
+from hangpost.generators.writers.ink import Circle, Text, arrow, frame, line
 from hangpost.generators.writers.sheet import Item
 from hangpost.parts.loop import Box, Point
 
@@ -42,11 +42,6 @@ def _size(a: Point, b: Point, words: str) -> list[Item]:
     text = Text(at, words, SIZE, "centre" if level else "left", bold=True)
     out, back = arrow((mx, my), a, 1.8, "hair"), arrow((mx, my), b, 1.8, "hair")
     return [*out, *back, text]
-
-
-def _name(at: Point, words: str, anchor: Anchor = "left") -> Text:
-    """A number that stands by itself."""
-    return Text(at, words, SIZE, anchor, bold=True)
 
 
 def _plan(room: Box) -> list[Item]:

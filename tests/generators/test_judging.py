@@ -16,7 +16,7 @@ from hangpost.generators.judging.judge import judge_leaf, make_checks, site_chec
 from hangpost.generators.judging.loads import PinLoads, pin_loads, storm
 from hangpost.generators.judging.timber_hold import hold, holding
 from hangpost.generators.judging.wood import lag_size, post_wood
-from hangpost.generators.strength import bolt_groups, timber
+from hangpost.generators.strength import timber
 from hangpost.generators.strength.tables import table
 from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.post_bracket import PostAngle
@@ -222,12 +222,16 @@ def test_survival_wind_by_hand() -> None:
 
 
 def test_group_in_round_holes_is_the_elastic_method() -> None:
+    """AISC Manual part 7: P/n and M r / sum r2; held against a library by test_bolts.py too."""
     points = ((0.0, 0.0), (60.0, 0.0), (0.0, 90.0), (60.0, 90.0), (0.0, 150.0))
     group = Group(points=points, slides=(False,) * 5)
     u, v = group.in_plane(np.array([300.0]), np.array([-700.0]), (140.0, 20.0))
-    expected = bolt_groups.elastic_shear(points, force=(300.0, -700.0), at=(140.0, 20.0))
+    x, y = np.array(points).T - np.mean(points, axis=0)[:, None]
+    moment = (140.0 - 24.0) * -700.0 - (20.0 - 66.0) * 300.0  # about the middle, (24, 66)
+    polar = (x**2 + y**2).sum()
 
-    assert np.column_stack((u[0], v[0])) == pytest.approx(np.array(expected))
+    assert u[0] == pytest.approx(300.0 / 5 - moment * y / polar)
+    assert v[0] == pytest.approx(-700.0 / 5 + moment * x / polar)
 
 
 def test_fastener_in_a_slot_takes_nothing_along_it() -> None:

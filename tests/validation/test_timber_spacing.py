@@ -10,7 +10,6 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from hangpost.generators.strength import patterns
 from hangpost.generators.strength import timber_spacing as spacing
 from hangpost.generators.strength.inch import INCH, LBF, PSI
 
@@ -95,38 +94,3 @@ def test_shear_of_a_post_pulled_across() -> None:
     """NDS Eq. 3.4-6 by hand: 2/3 x 1.1 x 140 x 90 (90/140)2 = 3818 N; full depth is plain shear."""
     assert spacing.connection_shear(1.1, 140, 140, 90) == pytest.approx(3818.6, abs=0.1)
     assert spacing.connection_shear(1.1, 140, 140, 140) == pytest.approx(2 / 3 * 1.1 * 140 * 140)
-
-
-def test_columns_keep_four_diameters_to_both_edges() -> None:
-    """6x6 dressed (139.7 mm): two columns of 3/8 in lags, one of 1/2 in, none of 3/4 in."""
-    two = patterns.columns(139.7, 9.525)
-
-    assert two == pytest.approx((-31.75, 31.75))  # 139.7 / 2 - 4 D
-    assert patterns.columns(139.7, 12.7) == (0.0,)
-    assert patterns.columns(139.7, 19.05) == ()
-
-
-@pytest.mark.parametrize(("breadth", "count"), [(151.0, 1), (153.0, 2), (101.0, 0), (102.0, 1)])
-def test_number_of_columns_changes_where_the_rule_says(breadth: float, count: int) -> None:
-    """12.7 mm lags: 8 D of edges (101.6) for one column, 12 D (152.4) for two."""
-    assert len(patterns.columns(breadth, 12.7)) == count
-
-
-def test_rows_stand_off_the_ears_on_both_sides() -> None:
-    along = patterns.rows(2, first=45, spacing=38)
-
-    assert along == (-83, -45, 45, 83)
-    assert patterns.grid((-30, 30), (45,)) == ((-30, 45), (30, 45))
-
-
-def test_rows_are_added_until_the_group_holds() -> None:
-    """Load 10 against 3 a row: four rows; with a reserve of 0.8 five."""
-    assert patterns.fewest_rows(lambda n: 10 / (3 * n), range(1, 9))[0] == 4
-    assert patterns.fewest_rows(lambda n: 10 / (3 * n), range(1, 9), reserve=0.8)[0] == 5
-
-
-def test_rows_that_never_hold_are_told() -> None:
-    chosen, failed = patterns.fewest_rows(lambda n: 10 / n, range(1, 4))
-
-    assert chosen is None
-    assert failed == ((1, 10.0), (2, 5.0), (3, 10 / 3))
