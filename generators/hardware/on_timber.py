@@ -26,7 +26,6 @@ from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.post_bracket import SlotSpec
 
-COLUMN = 3.0  # diameters between columns, the least along the load, NDS 2018 Table 12.5.1B
 BACKING = 0.75  # of the bracket's plate: how thick the plates behind the post are at least; house
 WANDER = 2.0  # mm that template and drill may be off together; house, as in `pivots.errors`
 EDGE = 3.0  # house: the seat ends this far inside the post's edges; a wide seat pulls less
@@ -123,8 +122,7 @@ def _columns(width: float, fastener: Fastener, slot: SlotSpec) -> tuple[float, .
             f"and the post is {width:.0f} mm wide: use a smaller fastener or a wider post"
         )
     apart = width - 2 * edge
-    least = max(COLUMN * fastener.diameter, slot.travel + slot.diameter + fastener.diameter / 2)
-    least = max(least, fastener.head.washer_diameter + 1.0)
+    least = max(_least(fastener), slot.travel + slot.diameter + fastener.diameter / 2)
     if apart < least:
         return (width / 2,)
     # Never nearer to an edge, even when template and drill are off.
@@ -136,5 +134,11 @@ def _room(width: float, fastener: Fastener) -> tuple[float, float]:
     """From a column to the post's edge and to the other column, 0 where there is none."""
     edge = timber_spacing.edge_across(fastener.diameter, loaded=True)
     apart = width - 2 * edge
-    least = max(COLUMN * fastener.diameter, fastener.head.washer_diameter + 1.0)
+    least = _least(fastener)
     return (edge, max(least, apart - 2 * WANDER)) if apart >= least else (width / 2, 0.0)
+
+
+def _least(fastener: Fastener) -> float:
+    """Two columns are never nearer: what the load across the grain asks, and room for washers."""
+    apart = timber_spacing.spacing_in_row(fastener.diameter, across=True)
+    return max(apart, fastener.head.washer_diameter + 1.0)
