@@ -12,7 +12,9 @@ from hangpost.generators.hardware.picks import usual
 from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.judge import bench_for, strength_checks
 from hangpost.generators.judging.loads import actuator_weight
+from hangpost.generators.judging.rail_beam import bent
 from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.strength.crossing import Grid
 
 from .family import survey
 from .judged_gates import SHOP
@@ -90,3 +92,16 @@ def test_paper_thin_rail_fails_at_its_locking_bolts() -> None:
     checks = told(replace(bench, hung=replace(bench.hung, leaf=leaf)))
 
     assert checks["leaf bracket locking bolt on the rail's wall"].status == "fail"
+
+
+def test_round_tubes_of_a_frame_hand_on_twist_by_twice_their_inertia() -> None:
+    """Polar moment of a circle, J = 2 I; G = E / (2 (1 + 0.3)) of steel: any textbook."""
+    leaf, at, one = made().hung.leaf, 900.0, np.array([1.0])
+    middle = leaf.rails[1]
+    found = bent(leaf, at, {middle: 1.0}, 100.0, one, one)
+    first, *_, last = stiles = sorted(leaf.stile_positions)
+    grid = Grid(rails=leaf.rails, stiles=tuple(stiles), torsion=2 / 2.6)
+    held = [(rail, x) for rail in (0, len(leaf.rails) - 1) for x in (first, last)]
+    force, couple = grid.moments(at, [float(rail == middle) for rail in leaf.rails], held)
+
+    assert found.moment[0] == pytest.approx(np.abs(force + 100.0 * couple).max(), rel=1e-6)

@@ -11,6 +11,7 @@ from hangpost.generators.hardware.picks import usual
 from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.judge import bench_for, site_checks, strength_checks
 from hangpost.generators.judging.loads import PinLoads
+from hangpost.generators.judging.rail_beam import bent
 from hangpost.generators.judging.strongback import SHEAR_MODULUS, Bar, bar_of, end_demand
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.parts.strongback import Strongback
@@ -202,16 +203,25 @@ def test_a_thin_narrow_bar_fails_and_tells_how_much() -> None:
     assert checks["strength: strongback lost travel"].status == "warn"
 
 
-def test_rail_under_a_bar_takes_the_bars_share() -> None:
+def test_rails_under_a_bar_share_by_the_lever() -> None:
+    """Forces on a bar between two bearings, statics; the frame under both adds up."""
     bench = made()
-    low, high = sorted(map(abs, part(bench).members))
-    bare = tuple(p for p in bench.leaf.placed if not isinstance(p.item, Strongback))
-    whole, shared = (
-        next(c.value for c in site_checks(b) if "rail bending" in c.id)
-        for b in (replace(bench, leaf=replace(bench.leaf, placed=bare)), bench)
+    (low, high), loads, leaf = sorted(part(bench).members), bench.loads["leaf"], bench.hung.leaf
+    mount = bench.leaf.mount
+    row = (loads.force[:, 2], loads.force[:, 0])
+    lever = mount.leaf_reach + leaf.thickness / 2
+    rails = [min(leaf.rails, key=lambda z, v=v: abs(z - mount.height - v)) for v in (low, high)]
+    both = [bent(leaf, mount.leaf_pivot[0], {rail: 1.0}, lever, *row) for rail in rails]
+    shares = (high / (high - low), -low / (high - low))
+    by_force, by_couple = (
+        sum(share * getattr(one, name) for share, one in zip(shares, both, strict=True))
+        for name in ("by_force", "by_couple")
     )
+    moments = np.outer(row[0], by_force) + np.outer(row[1] * lever, by_couple)
+    told = next(c.value for c in site_checks(bench) if "rail bending" in c.id)
 
-    assert shared == pytest.approx(whole * high / (low + high))
+    assert sum(shares) == pytest.approx(1.0) and min(shares) > 0.2
+    assert told == pytest.approx(np.abs(moments).max())
 
 
 def test_bar_is_stock_and_as_thick_as_the_bracket_on_it() -> None:
