@@ -7,8 +7,9 @@ picture is painted several times too large and then averaged, so that edges are 
 Frame: mm, z up.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import cos, radians, sin
 from typing import Final
 
@@ -18,7 +19,7 @@ from numpy.typing import NDArray
 Colour = tuple[float, float, float]
 Array = NDArray[np.float64]
 Whole = NDArray[np.int64]
-Drawn = NDArray[np.float32]
+Words = NDArray[np.uint32]  # a colour each: red, green, blue and a byte to spare
 
 FINER: Final = 2  # pixels painted for each pixel shown, each way
 ROOM: Final = 0.04  # share of the picture left free around the things
@@ -29,6 +30,10 @@ PAPER: Final = (1.0, 1.0, 1.0)
 LIGHT: Final = (-0.35, 0.80, 0.49)  # direction to the lamp, as the eye sees: right, up, towards it
 DEPTHS: Final = 2**30  # steps of depth
 NUMBERS: Final = 24  # bits kept for the number of a triangle
+BATCH: Final = 2**16  # pixels
+BYTES: Final = np.uint32(0x00FF00FF)  # every other byte of a word
+SHIFTS: Final = (np.uint32(0), np.uint32(8))
+HALVES: Final = np.uint32(0x00020002)  # half of FINER * FINER in each of them: means are rounded
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -76,20 +81,27 @@ def paint(
     """The picture as (rows, columns, RGB): as large as what is in `focus`, or all, fits in."""
     columns, rows = width * FINER, height * FINER
     scene = _seen(things, focus or things, camera, columns, rows)
-    nearest, depth = _nearest(scene, columns, rows)
+    keys = _nearest(scene, columns, rows)
     colours = np.array([thing.colour for thing in things])
-    painted = _shaded(scene, colours, nearest)
-    painted[_outlined(scene, nearest, depth)] = _word(np.array([LINE]))
-    return _averaged(painted.view(np.uint8).reshape(rows, columns, 4)[:, :, :3])
+    number = keys & (2**NUMBERS - 1)
+    painted = _shaded(scene, colours, number)
+    painted.ravel()[_outlined(scene, keys, number)] = _word(np.array([LINE]))
+    return _averaged(painted)
 
 
-def _averaged(large: NDArray[np.uint8]) -> NDArray[np.uint8]:
-    """Each pixel shown as the mean of those painted for it."""
-    total = np.zeros((large.shape[0] // FINER, large.shape[1] // FINER, 3), dtype=np.uint16)
-    for i in range(FINER):
-        for j in range(FINER):
-            total += large[i::FINER, j::FINER]
-    return ((total + FINER * FINER // 2) // (FINER * FINER)).astype(np.uint8)
+def _averaged(large: Words) -> NDArray[np.uint8]:
+    """Each pixel shown as the mean of those painted for it, as (rows, columns, RGB)."""
+    # Two of the four bytes of a word at a time, each with room for the sum of four.
+    even, odd = (_squares((large >> by) & BYTES) + HALVES for by in SHIFTS)
+    mean = ((even >> 2) & BYTES) | ((odd << 6) & ~BYTES)
+    rows, columns = mean.shape
+    return mean.view(np.uint8).reshape(rows, columns, 4)[:, :, :3]
+
+
+def _squares(large: Words) -> Words:
+    """The sum of each square of pixels."""
+    down = sum(large[k::FINER] for k in range(1, FINER)) + large[::FINER]
+    return np.asarray(sum(down[:, k::FINER] for k in range(1, FINER)) + down[:, ::FINER])
 
 
 def _seen(
@@ -126,8 +138,11 @@ def _along(points: Array, way: Array) -> Array:
     return np.asarray(points[:, 0] * way[0] + points[:, 1] * way[1] + points[:, 2] * way[2])
 
 
-def _nearest(scene: _Scene, columns: int, rows: int) -> tuple[NDArray[np.int32], Drawn]:
-    """For each pixel the number of the nearest triangle, -1 for none, and its depth."""
+def _nearest(scene: _Scene, columns: int, rows: int) -> Whole:
+    """For each pixel the depth and number of the nearest triangle in one key.
+
+    Where there is none the depth is negative, and the number that after the last.
+    """
     x, y, z = (scene.corners[:, :, k] for k in range(3))
     top = np.clip(np.ceil(y.min(axis=1) - 0.5), 0, rows).astype(np.int64)
     bottom = np.clip(np.floor(y.max(axis=1) - 0.5) + 1, 0, rows).astype(np.int64)
@@ -135,8 +150,6 @@ def _nearest(scene: _Scene, columns: int, rows: int) -> tuple[NDArray[np.int32],
     start, end = _crossed(x[tri], y[tri], row.astype(np.float64) + 0.5)
     first = np.clip(np.ceil(start - 0.5), 0, columns).astype(np.int64)
     last = np.clip(np.floor(end - 0.5) + 1, 0, columns).astype(np.int64)
-    line, column = _counted(first, last)
-    tri, row = tri[line], row[line]
 
     # The triangle's plane: depth = z0 + a (x - x0) + b (y - y0).
     dx1, dx2 = x[:, 1] - x[:, 0], x[:, 2] - x[:, 0]
@@ -146,15 +159,25 @@ def _nearest(scene: _Scene, columns: int, rows: int) -> tuple[NDArray[np.int32],
     area = np.where(area == 0, 1.0, area)
     a, b = (dz1 * dy2 - dz2 * dy1) / area, (dx1 * dz2 - dx2 * dz1) / area
     at = z[:, 0] + a * (0.5 - x[:, 0]) + b * (0.5 - y[:, 0])
-    depth = (at[tri] + a[tri] * column + b[tri] * row).clip(0.0, 1.0)
+    begin, slope = at[tri] + b[tri] * row, a[tri]
 
-    # Depth above, number of the triangle below: the greatest such number wins the pixel.
-    key = ((depth * DEPTHS).astype(np.int64) << NUMBERS) + tri
-    best = np.full(rows * columns, -1, dtype=np.int64)
-    np.maximum.at(best, row * columns + column, key)
-    number = np.where(best < 0, -1, best & (2**NUMBERS - 1)).astype(np.int32)
-    deep = (best >> NUMBERS).astype(np.float32) / np.float32(DEPTHS)
-    return number.reshape(rows, columns), deep.reshape(rows, columns)
+    nothing = (-1 << NUMBERS) + len(x)
+    keys = np.full(rows * columns, nothing, dtype=np.int64)
+    reached = np.cumsum(np.maximum(last - first, 0))
+    for some in _batches(reached):  # few pixels at a time stay close to the processor
+        line, column = _counted(first[some], last[some])
+        depth = (begin[some][line] + slope[some][line] * column).clip(0.0, 1.0)
+        # Depth above, number of the triangle below: the greatest such number wins the pixel.
+        key = ((depth * DEPTHS).astype(np.int64) << NUMBERS) + tri[some][line]
+        np.maximum.at(keys, (row[some] * columns)[line] + column, key)
+    return keys.reshape(rows, columns)
+
+
+def _batches(reached: Whole) -> Iterator[slice]:
+    """Runs of lines of some BATCH pixels each; `reached` counts the pixels up to each line."""
+    total = int(reached[-1]) if len(reached) else 0
+    ends = np.searchsorted(reached, np.arange(0, total + BATCH, BATCH), side="right")
+    yield from (slice(one, two) for one, two in pairwise([0, *ends.tolist()]))
 
 
 def _counted(first: Whole, last: Whole) -> tuple[Whole, Whole]:
@@ -179,42 +202,42 @@ def _crossed(x: Array, y: Array, level: Array) -> tuple[Array, Array]:
     return np.where(none, 0.0, start), np.where(none, -1.0, end)
 
 
-def _shaded(scene: _Scene, colours: Array, nearest: NDArray[np.int32]) -> NDArray[np.uint32]:
+def _shaded(scene: _Scene, colours: Array, number: Whole) -> Words:
     """Every pixel in the colour of its thing, lighter where the surface looks to the lamp."""
     lamp = np.array(LIGHT) / np.sqrt(sum(part * part for part in LIGHT))
     facing = np.maximum(_along(scene.normals, lamp), 0.0)
     grey = 0.72 + 0.22 * scene.normals[:, 2] + 0.34 * facing
     of_triangle = (colours[scene.owner] * grey[:, None]).clip(0.0, 1.0)
-    return _word(np.concatenate([of_triangle, [PAPER]]))[nearest]
+    return _word(np.concatenate([of_triangle, [PAPER]]))[number]
 
 
-def _word(colours: Array) -> NDArray[np.uint32]:
+def _word(colours: Array) -> Words:
     """Colours (n, RGB from 0 to 1) as four bytes in one number, for quick copying."""
     parts = np.zeros((len(colours), 4), dtype=np.uint8)
     parts[:, :3] = np.rint(colours * 255.0)
     return parts.view(np.uint32)[:, 0]
 
 
-def _outlined(scene: _Scene, nearest: NDArray[np.int32], depth: Drawn) -> NDArray[np.bool_]:
-    """Pixels in which a line stands."""
-    owner = np.concatenate([scene.owner, [-1]]).astype(np.int16)[nearest]
+def _outlined(scene: _Scene, keys: Whole, number: Whole) -> Whole:
+    """The places of the pixels in which a line stands."""
+    owner = np.concatenate([scene.owner, [-1]])
     normals = np.concatenate([scene.normals, [[0.0, 0.0, 0.0]]])
-    line = np.zeros(nearest.shape, dtype=bool)
-    for here, there in (
-        (np.s_[:, :-1], np.s_[:, 1:]),
-        (np.s_[:-1, :], np.s_[1:, :]),
+    flat, numbers, width = keys.ravel(), number.ravel(), keys.shape[1]
+    found = []
+    for here, there, step in (
+        (np.s_[:, :-1], np.s_[:, 1:], 1),
+        (np.s_[:-1, :], np.s_[1:, :], width),
     ):
-        one, two = nearest[here], nearest[there]
-        differ = owner[here] != owner[there]
         # Most neighbours show the same triangle: only the others are looked at closely.
-        other = (one != two) & ~differ
-        a, b = normals[one[other]], normals[two[other]]
+        row, column = np.nonzero(number[here] != number[there])
+        one = row * width + column
+        two = one + step
+        of_one, of_two = numbers[one], numbers[two]
+        a, b = normals[of_one], normals[of_two]
         turned = np.einsum("ij,ij->i", a, b) < CREASE
         # On one surface the depth changes by less than a pixel over the cosine of its slope.
         level = np.maximum(np.minimum(a[:, 2], b[:, 2]), 0.05)
-        jump = np.abs(depth[here][other] - depth[there][other]) * scene.deep
-        stepped = jump * level > STEP
-        differ[other] = turned | stepped
-        line[here] |= differ
-        line[there] |= differ
-    return line
+        jump = np.abs((flat[one] >> NUMBERS) - (flat[two] >> NUMBERS)) * (scene.deep / DEPTHS)
+        line = (owner[of_one] != owner[of_two]) | turned | (jump * level > STEP)
+        found += [one[line], two[line]]
+    return np.concatenate(found)
