@@ -46,12 +46,17 @@ def standing(design: Design, share: float) -> Iterator[Standing]:
             item = placed.for_hand(leaf.hand).item
             product = item.mark if isinstance(item, Part) else item.name
             yield Standing(
-                name=f"{leaf.name} {placed.name}".strip(),
+                name=piece_name(leaf, placed),
                 product=f"{leaf.name} {product}".strip() if not isinstance(item, Part) else product,
                 item=item,
                 frame=leaf.standing(placed, open_angle(leaf) * share),
                 colour=colour(placed),
             )
+
+
+def piece_name(leaf: LeafDesign, placed: Placed) -> str:
+    """What a thing on a leaf is called in the whole gate."""
+    return f"{leaf.name} {placed.name}".strip()
 
 
 def open_angle(leaf: LeafDesign) -> float:

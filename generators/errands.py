@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 from hangpost.generators.assembly import Standing, assembly_name, standing
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.report.moving import ROUGH_TURN, TURN, coarse
-from hangpost.generators.report.pictures import part_picture
+from hangpost.generators.report.pictures import Portrait, part_picture, portraits
 from hangpost.generators.writers.formed_views import sights
 from hangpost.generators.writers.mesh import ROUGH, Mesh, meshed
 from hangpost.generators.writers.pictures import ABOVE, ACTUATOR_SIDE
@@ -74,6 +74,17 @@ class Painting:
     def done(self, shelf: "Shelf") -> bytes:
         """A PNG file, from the mesh."""
         return part_picture(self.part, shelf.mesh)
+
+
+@dataclass(frozen=True, slots=True)
+class Portraying:
+    """A picture of the gate."""
+
+    portrait: Portrait
+
+    def done(self, shelf: "Shelf") -> bytes:
+        """A PNG file, from the meshes."""
+        return self.portrait.painted(shelf.mesh)
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,3 +176,5 @@ def errands(design: Design) -> Iterator[Errand[object]]:
         yield Stepping(part)
     for share in (0.0, 1.0):
         yield assembling(design, share)
+    for portrait in portraits(design):
+        yield Portraying(portrait)

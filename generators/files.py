@@ -14,12 +14,12 @@ from typing import Final
 
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
-from hangpost.generators.errands import Drafting, Painting, Stepping, assembling
+from hangpost.generators.errands import Drafting, Painting, Portraying, Stepping, assembling
 from hangpost.generators.hardware.design import Design, LeafDesign, Template
 from hangpost.generators.judging.load_list import load_rows, wind_words
 from hangpost.generators.manifest import TemplateFile
 from hangpost.generators.progress import Report
-from hangpost.generators.report.pictures import gate_pictures, pivot_maps
+from hangpost.generators.report.pictures import pivot_maps, portraits
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.writers.assembly_sheet import assembly_sheet
@@ -114,15 +114,17 @@ def built(
     _calculation(design, checks, stamp, written)
     report("drawing the installation", 0, 0)
     _installation(design, shelf, stamp, clearances, written)
-    report("painting pictures", 0, 0)
-    _pictures(design, shelf, written)
     for number, (part, _) in enumerate(design.parts):
         report("writing parts", number, len(design.parts))
+        written.put(part, "picture", f"pictures/{part.mark}.png", shelf.get(Painting(part)))
         _solid_files(part, stamp, shelf, written)
     report("writing the assembly", 0, 0)
     for ending, share in (("", 0.0), ("-open", 1.0)):
         whole = revised(shelf.get(assembling(design, share)), stamp.revision)
         written.files[f"fabricate/assembly{ending}.step"] = whole
+    report("painting pictures", 0, 0)
+    for portrait in portraits(design):
+        written.files[portrait.path] = shelf.get(Portraying(portrait))
     report("writing the drawings as DXF", 0, 0)
     for draft in drafts:
         written.files[draft.path] = shelf.get(draft)
@@ -217,13 +219,6 @@ def _installation(
     ]
     sheets = installation_sheets(design, stamp, shelf.look, gaps)
     written.files["install/installation.pdf"] = _paper(sheets, "installation", stamp)
-
-
-def _pictures(design: Design, shelf: Shelf, written: Written) -> None:
-    """Each part and the whole gate."""
-    for part, _ in design.parts:
-        written.put(part, "picture", f"pictures/{part.mark}.png", shelf.get(Painting(part)))
-    written.files.update(gate_pictures(design, shelf.mesh))
 
 
 def _paper(sheets: Sequence[Sheet], title: str, stamp: Stamp) -> bytes:

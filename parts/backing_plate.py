@@ -51,6 +51,6 @@ class BackingPlate(SheetPart):
         listed = zip(marks(), self.bolts, strict=False)
         return tuple(Hole(mark, u, v, self.hole, self.goes_through) for mark, (u, v) in listed)
 
-    def drawn(self) -> FoldedPlate:
+    def _folded(self) -> FoldedPlate:
         """The plate, unbent."""
         return FoldedPlate(thickness=self.plate_thickness, outline=self.outline, holes=self.holes)

@@ -119,7 +119,7 @@ class Channel(SheetPart):
         """Height of web that joins the middle to a lobe, between the two notches."""
         return 2 * (self.bend_line - self.relief)
 
-    def drawn(self) -> FoldedPlate:
+    def _folded(self) -> FoldedPlate:
         """Web, lobes and two ears; the lower ear is the first edge of the outline."""
         outline, upper = self._web()
         ears = [self._ear("lower ear", 0, -1.0), self._ear("upper ear", upper, 1.0)]

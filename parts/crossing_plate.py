@@ -102,6 +102,6 @@ class CrossingPlate(SheetPart):
         """How far it can be set to either side."""
         return self.slot.travel / 2
 
-    def drawn(self) -> FoldedPlate:
+    def _folded(self) -> FoldedPlate:
         """The plate, unbent."""
         return FoldedPlate(thickness=self.plate_thickness, outline=self.outline, holes=self.holes)

@@ -118,7 +118,7 @@ class LockReceiver(SheetPart):
         slots = (Hole(m, u, v, d, self.fixed_to, travel, 90.0) for m, (u, v) in listed)
         return (self.opening, *slots)
 
-    def drawn(self) -> FoldedPlate:
+    def _folded(self) -> FoldedPlate:
         """Plate and, if there is one, its stop."""
         (left, right), high, r = self.flat_sides, self.half_height, self.corner
         rounds = {"left": r, "right": r}

@@ -114,8 +114,12 @@ class SheetPart(Part):
     process: ClassVar[Literal["cut", "print"]] = "cut"
 
     @abstractmethod
+    def _folded(self) -> FoldedPlate:
+        """The plate for the right hand, from the part's numbers."""
+
     def drawn(self) -> FoldedPlate:
         """The plate for the right hand."""
+        return _once(self)
 
     @property
     def handed(self) -> bool:
@@ -164,6 +168,11 @@ class SheetPart(Part):
     def flat_pattern(self) -> FlatPattern:
         """The developed blank."""
         return self.plate.flat_pattern()
+
+
+@lru_cache(maxsize=256)  # asked for wherever a hole is looked up
+def _once(part: SheetPart) -> FoldedPlate:
+    return part._folded()
 
 
 @lru_cache(maxsize=256)  # asked for wherever a part is named

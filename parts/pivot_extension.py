@@ -78,6 +78,6 @@ class PivotExtension(SheetPart):
         """The same as an angle about the first bolt, in degrees."""
         return degrees(asin(min(1.0, self.play(first_bolt, second_bolt) / hypot(*self.far))))
 
-    def drawn(self) -> FoldedPlate:
+    def _folded(self) -> FoldedPlate:
         """The plate, unbent."""
         return FoldedPlate(thickness=self.plate_thickness, outline=self.outline, holes=self.holes)

@@ -97,6 +97,6 @@ class PlateWasher(SheetPart):
         x, low, high = self.half_width, self.half_length, self.far_length
         return rectangle(-x, -low, x, high, self.corner)
 
-    def drawn(self) -> FoldedPlate:
+    def _folded(self) -> FoldedPlate:
         """The washer, unbent."""
         return FoldedPlate(thickness=self.plate_thickness, outline=self.outline, holes=self.holes)

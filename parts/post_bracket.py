@@ -102,7 +102,7 @@ class PostAngle(SheetPart):
         slotted = len(self.rows) - self.round_rows
         return (0.0,) * self.round_rows + (self.slot.travel,) * slotted
 
-    def drawn(self) -> FoldedPlate:
+    def _folded(self) -> FoldedPlate:
         """The upper angle, or its mirror image in v for the lower one."""
         line, start = self.bend_line, self.plate_thickness + self.bend_radius
         ear_holes = [Hole("P", self.pin_u, line - self.ear_length, self.pin, "pin")]

@@ -73,6 +73,6 @@ class Strongback(SheetPart):
         carried = [Hole(next(mark), u, v, self.bracket_hole, "join") for u, v in self.bracket]
         return (*fixed, *carried)
 
-    def drawn(self) -> FoldedPlate:
+    def _folded(self) -> FoldedPlate:
         """The bar, unbent."""
         return FoldedPlate(thickness=self.bar_thickness, outline=self.outline, holes=self.holes)

@@ -124,7 +124,7 @@ class WeldEar(SheetPart):
         away = [hypot(u, self.back_edge(u) + radius) - radius for u in steps]
         return max(away) - min(away) + self.fit
 
-    def drawn(self) -> FoldedPlate:
+    def _folded(self) -> FoldedPlate:
         """The ear, unbent."""
         return FoldedPlate(thickness=self.plate_thickness, outline=self.outline, holes=self.holes)
 

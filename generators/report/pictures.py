@@ -4,11 +4,12 @@ A part is shown as it lies on its seat; the gate as somebody sees it who stands 
 side, closed and open, and once more close by, around the actuator. Units: mm.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from typing import Final
 
-from hangpost.generators.assembly import PLASTIC, STEEL, colour, open_angle
-from hangpost.generators.hardware.design import Design, LeafDesign, Placed
+from hangpost.generators.assembly import PLASTIC, STEEL, Standing, piece_name, standing
+from hangpost.generators.hardware.design import Design, LeafDesign
 from hangpost.generators.report.moving import near
 from hangpost.generators.report.painter import Camera, Thing, paint
 from hangpost.generators.report.png import png
@@ -31,17 +32,37 @@ def part_picture(part: Part, meshed: Meshed) -> bytes:
     return png(paint([thing], OF_PART, *SMALL))
 
 
-def gate_pictures(design: Design, meshed: Meshed) -> dict[str, bytes]:
-    """The gate as PNG files, by path: closed, open, and what is new on it."""
-    camera = _camera(design.leaves[0])
-    closed, opened = (_standing(design, meshed, share) for share in (0.0, 1.0))
-    focus = [thing for leaf, placed, thing in closed if leaf == 0 and near(placed)]
-    whole, wide = ([thing for *_, thing in things] for things in (closed, opened))
-    return {
-        "pictures/assembly-closed.png": png(paint(whole, camera, *LARGE)),
-        "pictures/assembly-open.png": png(paint(wide, camera, *LARGE)),
-        "pictures/assembly-near.png": png(paint(whole, camera, *LARGE, focus=focus)),
-    }
+@dataclass(frozen=True, slots=True)
+class Portrait:
+    """A picture to be painted of the gate: where it goes, what stands where, who looks."""
+
+    path: str  # no two go to the same place
+    pieces: tuple[Standing, ...] = field(compare=False)
+    camera: Camera = field(compare=False)
+    focus: frozenset[str] = field(default=frozenset(), compare=False)  # what fills it; none: all
+
+    def painted(self, meshed: Meshed) -> bytes:
+        """A PNG file."""
+        things = {
+            piece.name: Thing(mesh.vertices, mesh.faces, piece.colour)
+            for piece in self.pieces
+            for mesh in [meshed(piece.item).placed(piece.frame)]
+        }
+        focus = [thing for name, thing in things.items() if name in self.focus]
+        return png(paint(list(things.values()), self.camera, *LARGE, focus=focus))
+
+
+def portraits(design: Design) -> tuple[Portrait, ...]:
+    """The gate closed, open, and what is new on it."""
+    first = design.leaves[0]
+    camera = _camera(first)
+    closed, opened = (tuple(standing(design, share)) for share in (0.0, 1.0))
+    new = frozenset(piece_name(first, placed) for placed in first.placed if near(placed))
+    return (
+        Portrait("pictures/assembly-closed.png", closed, camera),
+        Portrait("pictures/assembly-open.png", opened, camera),
+        Portrait("pictures/assembly-near.png", closed, camera, new),
+    )
 
 
 def map_paths(design: Design) -> list[str]:
@@ -70,13 +91,3 @@ def _camera(leaf: LeafDesign) -> Camera:
     if leaf.hand == "right":
         return FROM_ACTUATOR
     return Camera(turn=360.0 - FROM_ACTUATOR.turn, rise=FROM_ACTUATOR.rise)
-
-
-def _standing(design: Design, meshed: Meshed, share: float) -> Sequence[tuple[int, Placed, Thing]]:
-    found = []
-    for number, leaf in enumerate(design.leaves):
-        angle = open_angle(leaf) * share
-        for placed in leaf.placed:
-            mesh = meshed(placed.for_hand(leaf.hand).item).placed(leaf.standing(placed, angle))
-            found.append((number, placed, Thing(mesh.vertices, mesh.faces, colour(placed))))
-    return found

@@ -16,7 +16,7 @@ from hangpost.generators.hardware.design import Design
 from hangpost.generators.hardware.picks import usual
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.report.page import report_page
-from hangpost.generators.report.pictures import gate_pictures, part_picture, pivot_maps
+from hangpost.generators.report.pictures import part_picture, pivot_maps, portraits
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.reading import read_shop, survey_from_bytes
 
@@ -63,7 +63,8 @@ def made(text: str) -> Made:
     solved = solve_gate(survey.site, shop)
     design = design_gate(survey.site, shop, solved, [usual(shop)] * len(solved))
     shelf = Shelf()
-    pictures = dict(gate_pictures(design, shelf.mesh)) | pivot_maps(design)
+    pictures = {each.path: each.painted(shelf.mesh) for each in portraits(design)}
+    pictures |= pivot_maps(design)
     own: dict[str, dict[str, str]] = {}
     for part, _ in design.parts:
         path = f"pictures/{part.mark}.png"

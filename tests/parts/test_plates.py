@@ -170,7 +170,7 @@ class OneSlot(SheetPart):
     kind: ClassVar[str] = "test plate"
     angle: float
 
-    def drawn(self) -> FoldedPlate:
+    def _folded(self) -> FoldedPlate:
         """The plate, unbent."""
         hole = Hole("A", 0.0, 0.0, 9.0, "post", 20.0, self.angle)
         return FoldedPlate(thickness=5.0, outline=rectangle(-30, -30, 30, 30), holes=(hole,))
