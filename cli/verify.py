@@ -21,7 +21,7 @@ def verify(folder: Path) -> int:
     from hangpost.generators.verify import verify as read_back
 
     with Progress() as progress:
-        verdict = read_back(folder, progress)
+        verdict = read_back(folder, progress, apart=True)
     for problem in verdict.problems:
         click.echo(str(problem))
     if not verdict.good:
