@@ -51,7 +51,8 @@ def asbuilt(
     from hangpost.generators.survey.display import both, shop_first
     from hangpost.generators.survey.reading import read_measured, read_shop, read_survey
 
-    survey, tools = read_survey(site), read_shop(shop)
+    survey = read_survey(site)
+    tools = read_shop(shop, survey.site.units)
     found = read_measured(measured, survey.site.units)
     hung, design = drawn_leaf(survey.site, tools, found, measured.name, stock)
     shelf = Shelf()

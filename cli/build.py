@@ -81,7 +81,7 @@ def _deliver(
     from hangpost.generators.writers.outbox import deliver, ready
 
     gc.disable()  # a pack is a million records that stay; the process ends with it
-    stock = read_shop(shop)
+    stock = read_shop(shop, survey.site.units)
     ready(out, force=force)
     for note in survey.site.notes:
         click.echo(filled(f"note: {note.key}: {note.words}", rest="  "), err=True)

@@ -37,7 +37,8 @@ def solve(site: Path, shop: Path | None, as_json: bool, picture: Path | None) ->
     from hangpost.generators.pivots.ways_out import NoPivots
     from hangpost.generators.survey.reading import read_shop, read_survey
 
-    survey, stock = read_survey(site), read_shop(shop)
+    survey = read_survey(site)
+    stock = read_shop(shop, survey.site.units)
     head = {"job": survey.site.job, "site_sha256": survey.sha256}
     for note in survey.site.notes:
         click.echo(filled(f"note: {note.key}: {note.words}"), err=True)

@@ -46,7 +46,8 @@ def templates(
     if source.is_dir():
         issue = from_pack(source)
     else:
-        issue = from_survey(read_survey(source), read_shop(shop))
+        survey = read_survey(source)
+        issue = from_survey(survey, read_shop(shop, survey.site.units))
     sheets = book(issue, paper or issue.papers[0], printer)
     content = sheets.pdf()
     with out.open("xb") as written:

@@ -156,11 +156,15 @@ def _digest(order: Order) -> str:
 
 
 def _done(order: Order) -> Done:
-    from hangpost.generators.survey.reading import shop_from_bytes, survey_from_bytes
-    from hangpost.generators.survey.shop import Shop
+    from hangpost.generators.survey.reading import (
+        shop_from_bytes,
+        survey_from_bytes,
+        usual_shop,
+    )
 
     survey = survey_from_bytes(order.site, file=order.file)
-    shop = Shop() if order.shop is None else shop_from_bytes(order.shop)
+    units = survey.site.units
+    shop = usual_shop(units) if order.shop is None else shop_from_bytes(order.shop, units)
     if order.pack is None:
         design, checks = _judged(survey, shop)
         return (*_told(checks, survey.site.units), _rows(design, checks), None)

@@ -24,6 +24,7 @@ from hangpost.generators.survey.site import Site
 from hangpost.generators.survey.tables_of_leaf import shared_out
 from hangpost.generators.survey.torn import torn
 from hangpost.generators.survey.units import Units
+from hangpost.generators.survey.usual import completed
 
 LARGEST: Final = 1_000_000  # bytes; a site file has about 3000
 LONGEST_LINE: Final = 4000  # characters
@@ -60,11 +61,16 @@ def read_tables(path: Path) -> dict[str, Any]:
     return _tables(file_bytes(path), path.name)
 
 
-def read_shop(path: Path | None) -> Shop:
-    """Return the shop of a file, or the complete default without one; raises SurveyError."""
+def read_shop(path: Path | None, site_units: Units = "in") -> Shop:
+    """Return the shop of a file, or the usual one without; raises SurveyError."""
     if path is None:
-        return Shop()
-    return shop_from_bytes(file_bytes(path), file=path.name)
+        return usual_shop(site_units)
+    return shop_from_bytes(file_bytes(path), site_units, file=path.name)
+
+
+def usual_shop(site_units: Units) -> Shop:
+    """Return the shop that is assumed where no file says what the workshop has."""
+    return Shop.read(completed({}, site_units, site_units), site_units)
 
 
 def site_from_bytes(data: bytes, *, file: str = "site file") -> Site:
@@ -78,11 +84,12 @@ def site_from_bytes(data: bytes, *, file: str = "site file") -> Site:
         raise SurveyError(found + _rules_of_sound(tables, units, file, found)) from None
 
 
-def shop_from_bytes(data: bytes, *, file: str = "shop file") -> Shop:
+def shop_from_bytes(data: bytes, site_units: Units = "in", *, file: str = "shop file") -> Shop:
     """Return the shop that these bytes describe; raises SurveyError."""
     tables = _tables(data, file)
+    units = _units(tables)
     try:
-        return Shop.read(tables, _units(tables))
+        return Shop.read(completed(tables, units, site_units), units)
     except ValidationError as error:
         raise SurveyError(from_validation(error, file=file, data=tables, record=Shop)) from None
 

@@ -1,6 +1,7 @@
 """The shop: what the workshop has and how it works; complete without a file.
 
-Everything may be overridden in a shop file, table by table. A description says where a default
+Everything may be overridden in a shop file, key by key; the defaults here are those of a workshop
+that works in inches, `usual.py` has the others. A description says where a default
 comes from: (standard), (common practice, no source) or (house).
 Lengths in mm, strengths in MPa, prices in the shop's own currency.
 """
@@ -171,7 +172,9 @@ class Drawings(Record):
     """How drawings and paper templates are made."""
 
     units: Literal["in", "mm"] = Field(
-        default="in", description="Unit that stands first; the other follows in brackets."
+        default="in",
+        description="Unit that stands first; the other follows in brackets. Default: units of this "
+        "file, or those of the site file where this one does not say.",
     )
     projection: Literal["auto", "first", "third"] = Field(
         default="auto",
@@ -180,7 +183,8 @@ class Drawings(Record):
     )
     paper: tuple[Paper, ...] = Field(
         default=("letter", "a4"),
-        description="Papers to print on, one file for each: a4, a3, letter, tabloid.",
+        description="Papers to print on, one file for each: a4, a3, letter, tabloid. Default: "
+        "letter and a4 in inches, a4 in mm.",
         min_length=1,
         max_length=4,
     )

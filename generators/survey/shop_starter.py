@@ -1,7 +1,7 @@
 """The starter shop file of `hangpost new-shop`: what a workshop has, to be overwritten.
 
-In inches it says what is assumed when there is no shop file; in mm it is a common metric shop
-(house). A line that begins with "#" and a key is a choice that can be switched on.
+It says what is assumed where there is no shop file, in inches or in mm (house). A line that begins
+with "#" and a key is a choice that can be switched on. Flat bar in mm: sizes of EN 10058, memory.
 """
 
 from typing import Final
@@ -15,6 +15,10 @@ NUMBERS: Final[dict[Units, dict[str, str]]] = {
         "yield_strength": '"36 ksi"',
         "ultimate": '"58 ksi"',
         "plates": '"3/16", "1/4", "5/16", "3/8", "1/2"',
+        "bars": (
+            '"2" x "1/4", "3" x "1/4", "4" x "1/4", "6" x "1/4", '
+            '"3" x "3/8", "4" x "3/8", "6" x "3/8"'
+        ),
         "bend_radius": '"3/8"',
         "bolts": '["3/8", "1/2", "5/8", "3/4"]',
         "lags": '["3/8", "1/2", "5/8"]',
@@ -33,7 +37,8 @@ NUMBERS: Final[dict[Units, dict[str, str]]] = {
         "grade": '"S235JR"',
         "yield_strength": "235",
         "ultimate": "360",
-        "plates": "5, 6, 8, 10, 12",
+        "plates": "5, 6, 8, 10, 12, 15",
+        "bars": "50 x 6, 80 x 6, 100 x 6, 150 x 6, 80 x 10, 100 x 10, 150 x 10",
         "bend_radius": "10",
         "bolts": '["M10", "M12", "M16", "M20"]',
         "lags": '["M10", "M12"]',
@@ -57,6 +62,10 @@ TEXT: Final = """\
 units = "{units}"
 name = "house shop"                 # on every sheet
 finish = "galvanised"               # plain | painted | galvanised (hot-dip) | stainless
+# Flat bar in stock: may stiffen a rail that is too weak alone.
+flat_bar = [
+{bars}
+]
 
 [steel]
 grade = {grade}
@@ -108,5 +117,8 @@ def shop_starter(units: Units = "in") -> str:
     first, *others = values["plates"].split(", ")
     blocks = [f"[[plate]]\nthickness = {first}\n#bend_radius = {values['bend_radius']}\n"]
     blocks[0] += "#k_factor = 0.42\n"
+    sizes = [each.split(" x ") for each in values["bars"].split(", ")]
+    bars = [f"    {{ width = {wide}, thickness = {thick} }}," for wide, thick in sizes]
     blocks += [f"[[plate]]\nthickness = {each}\n" for each in others]
-    return TEXT.format_map({**values, "units": units, "plates": "\n".join(blocks)})
+    lists = {"plates": "\n".join(blocks), "bars": "\n".join(bars)}
+    return TEXT.format_map({**values, **lists, "units": units})

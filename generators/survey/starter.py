@@ -73,7 +73,7 @@ NUMBERS: Final[dict[Units, dict[str, str]]] = {
         "friction": '"24 N"',
         "retracted": "745",
         "stroke": "400",
-        "thrust": '"1750 N"',
+        "thrust": '"1600 N"',
         "speed": '"17 mm/s"',
         "body_diameter": "72",
         "eye": "{ pin = 12, thickness = 20, radius = 19, to_body = 46 }",

@@ -31,7 +31,8 @@ def test_committed_pack_verifies(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_site_file_still_gives_the_committed_numbers(name: str) -> None:
     committed = json.loads((EXAMPLES / name / "pack" / "pack.json").read_text(encoding="utf-8"))
-    pack = make(read_survey(EXAMPLES / name / "site.toml"), read_shop(None), lambda *_: None)
+    survey = read_survey(EXAMPLES / name / "site.toml")
+    pack = make(survey, read_shop(None, survey.site.units), lambda *_: None)
     remade = json.loads(pack.files["pack.json"])
 
     assert pack.passed

@@ -53,7 +53,7 @@ def test_a_shop_file_overrides_only_what_it_says() -> None:
     assert (shop.plates[0].radius, shop.plates[1].radius) == (5.0, 10.0)
     assert shop.plate_near(5.5).thickness == 8.0
     assert shop.plate_near(20.0).thickness == 8.0
-    assert shop.fasteners == Shop().fasteners
+    assert shop.fasteners == read_shop(None, "mm").fasteners
 
 
 def test_every_mistake_of_a_shop_file_is_told() -> None:

@@ -1,4 +1,4 @@
-"""The starter shop file: in inches it is the common workshop, in mm one that builds with M threads."""
+"""The starter shop file: what is assumed without one, in inches or in mm with M threads."""
 
 import re
 

@@ -25,7 +25,7 @@ def test_no_check_of_a_starter_fails(
     units: Units, post: PostKind, toward: Toward, leaves: Literal[1, 2]
 ) -> None:
     text = starter(units=units, post=post, toward=toward, leaves=leaves)
-    site, shop = survey_from_bytes(text.encode(), file="site.toml").site, read_shop(None)
+    site, shop = survey_from_bytes(text.encode(), file="site.toml").site, read_shop(None, units)
     solved = solve_gate(site, shop)
     chosen = choose(site, shop, solved, ())
     design = design_gate(site, shop, solved, [each.picks for each in chosen])
