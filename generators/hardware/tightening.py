@@ -7,7 +7,7 @@ from hangpost.generators.hardware import sleeves
 from hangpost.generators.hardware.tube import Tube
 from hangpost.generators.strength import bolts, tubes
 from hangpost.generators.strength.factors import allowable, factor
-from hangpost.generators.strength.tables import row, table
+from hangpost.generators.strength.tables import table
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts import tables
 from hangpost.parts.fastening import Fastener
@@ -45,9 +45,8 @@ def grade_words(size: str, shop: Shop) -> str:
 
 def full_tension(shop: Shop, size: str) -> float:
     """Tension that a bolt of the shop's is tightened to when its host stands it."""
-    thread = row("bolts", size)
-    area = bolts.stress_area(float(thread["diameter"]), float(thread["pitch"]))
-    return PRELOAD * bolt_grade(shop)[0] / 0.75 * area  # AISC 360-16 Table J3.2: Fnt = 0.75 Fu
+    ultimate = bolt_grade(shop)[0] / 0.75  # AISC 360-16 Table J3.2: Fnt = 0.75 Fu
+    return PRELOAD * ultimate * bolts.stress_area(size)
 
 
 def through_print(shop: Shop, size: str, tube: Tube, saddle: SaddleBlock, legs: int) -> float:

@@ -21,7 +21,6 @@ from hangpost.generators.judging.drawn import Drawn
 from hangpost.generators.judging.loads import PinLoads
 from hangpost.generators.strength import bolts, pins, tubes
 from hangpost.generators.strength.factors import allowable, factor
-from hangpost.generators.strength.tables import row as entry
 
 LEAST_LOCKS = 2  # so that the bracket can neither turn nor tip; house
 YIELD = 0.8  # of Fnt: 0.6 Fu, the yield of a soft bolt; Fnt = 0.75 Fu, AISC 360-16 Table J3.2
@@ -155,9 +154,7 @@ def _locked(bench: Bench, clamped: Drawn, loads: PinLoads) -> Iterator[Check]:
         f"{sliding[row]:.0f}^2) = {force:.0f}"
     )
     fnt, fnv, _ = bench.bolt_grade
-    thread = entry("bolts", locks.fastener.size)
-    area = bolts.stress_area(float(thread["diameter"]), float(thread["pitch"]))
-    core = sqrt(4 * area / pi)
+    core = sqrt(4 * bolts.stress_area(locks.fastener.size) / pi)
     free = locks.under + locks.plate / 2
     held = allowable(bolts.shear(fnv, d), "bolt")
     bent = allowable(pins.bending_strength(YIELD * fnt, core), "yield")

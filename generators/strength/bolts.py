@@ -1,7 +1,7 @@
 """One bolt in steel: shear, tension, both, bearing and tear-out, slip, slots and edge distances.
 
 Units: N, mm, MPa. Strengths are nominal ("bolt", "bearing", or the slip factor of the hole).
-Sources: AISC 360-16 J3; bolt threads ISO 898-1 (stress area).
+Sources: AISC 360-16 J3; bolt threads ISO 898-1, ASME B1.1 (stress area).
 """
 
 from math import pi
@@ -14,9 +14,13 @@ def shank_area(diameter: float) -> float:
     return pi * diameter**2 / 4
 
 
-def stress_area(diameter: float, pitch: float) -> float:
-    """Tensile stress area, ISO 898-1 9.1.6: pi/4 (d - 0.9382 P)^2."""
-    return pi / 4 * (diameter - 0.9382 * pitch) ** 2
+def stress_area(size: str) -> float:
+    """Tensile stress area of a thread: pi/4 (d - 0.9382 P)^2, ISO 898-1 9.1.6; inch: 0.9743 P.
+
+    ASME B1.1 reckons the core of an inch thread a little smaller.
+    """
+    thread, lost = row("bolts", size), 0.9382 if size.startswith("M") else 0.9743
+    return pi / 4 * (float(thread["diameter"]) - lost * float(thread["pitch"])) ** 2
 
 
 def shear(fnv: float, diameter: float, *, planes: int = 1) -> float:
