@@ -182,11 +182,11 @@ def test_saddles_of_other_places_are_not_passed_in_silence() -> None:
 
 
 def test_locking_bolt_is_bent_over_its_sleeve() -> None:
-    """EN 1993-1-8 3.13.2(3), both ends held: M = V h / 2, core of ISO 898-1, Z = d3/6 (F11.1)."""
+    """EN 1993-1-8 3.13.2(3), both ends held: M = V h / 2, core of ASME B1.1, Z = d3/6 (F11.1)."""
     _, bench = gate("clamp")
     locks, shear = bench.fixing("post locking"), values(bench)["locking bolt on its hole"]
     d, pitch = 12.7, 25.4 / 13  # 1/2-13 UNC, ASME B1.1
-    core = d - 0.9382 * pitch
+    core = d - 0.9743 * pitch
     fnt, fnv, _ = bench.bolt_grade
     held = fnv * np.pi / 4 * d**2 / 2.00
     bent = min(1.0, 1.6 * np.pi / 32 * 6) * 0.8 * fnt * core**3 / 6 / 1.67
