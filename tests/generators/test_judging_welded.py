@@ -20,7 +20,7 @@ from hangpost.generators.survey.display import both
 from hangpost.generators.survey.reading import site_from_bytes
 from hangpost.generators.survey.starter import starter
 from hangpost.generators.writers.drawing_notes import notes
-from hangpost.generators.writers.installation_steps import _seams
+from hangpost.generators.writers.installation_words import seams
 from hangpost.parts.weld_ear import WeldEar
 
 from .judged_gates import SHOP
@@ -147,7 +147,7 @@ def test_one_leg_is_drawn_listed_and_told_to_the_welder(kind: str) -> None:
 
     assert said == "5/16 in (7.9 mm)"
     assert any(f"{said} fillet" in note for note in notes(ear, design.shop))
-    assert any(f"{said} fillet" in words for words in _seams(leaf, "in"))
+    assert any(f"{said} fillet" in words for words in seams(leaf, "in"))
     weld = part_data(ear, 2, {})["weld"]
     assert weld == {"leg": 7.9375, "length": pytest.approx(ear.weld_length), "seams": 2}
 

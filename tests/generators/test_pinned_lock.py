@@ -18,7 +18,7 @@ from hangpost.generators.strength import timber, yield_modes
 from hangpost.generators.strength.tables import row
 from hangpost.generators.survey.shop import Drawings, Shop
 from hangpost.generators.writers.drawing_notes import notes
-from hangpost.generators.writers.installation_steps import WITH_LOCK
+from hangpost.generators.writers.installation_words import WITH_LOCK
 from hangpost.parts.bodies import Bar, Body
 from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.lock_receiver import LockReceiver

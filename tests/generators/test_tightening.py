@@ -18,7 +18,7 @@ from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.strength import fastenings
 from hangpost.generators.survey.reading import site_from_bytes
 from hangpost.generators.survey.starter import starter
-from hangpost.generators.writers.installation_steps import _lock, _tightness
+from hangpost.generators.writers.installation_words import locking, tightness
 from hangpost.generators.writers.lists import buy_rows
 from hangpost.parts.fastening import Fastener
 
@@ -67,12 +67,12 @@ def test_list_sheet_and_calculation_have_one_torque(post: str) -> None:
         # T = K d F, K = 0.2 dry: common practice, no source
         assert figure == round(0.2 * fixing.fastener.diameter * check.value / 1000)
         assert any(newton_metres(r.note) == [figure] for r in listed if r.name == name)
-        assert newton_metres(" ".join(_tightness(leaf, end))) == [figure]
+        assert newton_metres(" ".join(tightness(leaf, end))) == [figure]
 
 
 @pytest.mark.parametrize("kind", ["lag screw", "hex bolt"])
 def test_fasteners_in_wood_are_told_by_feel_and_not_by_torque(kind: str) -> None:
-    said = " ".join(_tightness(gate("timber", post_kind=kind, post_size="1/2").leaves[0], "post"))
+    said = " ".join(tightness(gate("timber", post_kind=kind, post_size="1/2").leaves[0], "post"))
 
     assert "snug" in said and not newton_metres(said)
 
@@ -98,7 +98,7 @@ def test_a_thin_tube_is_squeezed_less_than_its_bolt_could() -> None:
 def test_locking_bolts_are_set_last_and_not_by_torque() -> None:
     site = site_from_bytes(starter(post="round_steel").encode()).changed({"post.fixing": "clamp"})
     design = design_gate(site, SHOP, solve_gate(site, SHOP), [usual(SHOP)])
-    u_bolts, locks = _tightness(design.leaves[0], "post")
+    u_bolts, locks = tightness(design.leaves[0], "post")
 
     assert u_bolts.startswith("U-bolts") and newton_metres(u_bolts)
     assert "last" in locks and not newton_metres(locks)
@@ -139,8 +139,7 @@ def test_bolts_of_the_lock_have_a_figure_that_their_host_stands(
     assert newton_metres(receiver.tightening) == [
         round(0.2 * receiver.fastener.diameter * full_tension(SHOP, receiver.fastener.size) / 1000)
     ]
-    (step,) = _lock(design.leaves[0])
-    said = " ".join(step.words)
+    said = " ".join(locking(design.leaves[0]))
     assert newton_metres(said) == newton_metres(latch.tightening + receiver.tightening)
     if post == "timber":
         assert "snug" in latch.tightening
