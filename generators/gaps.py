@@ -200,6 +200,16 @@ def _gap(name: str, values: Array, angles: Array) -> Gap:
     )
 
 
+def beyond_open_leaf(problem: Problem, mount: Mount) -> float:
+    """How far actuator and leaf bracket stand out past the leading face of the open leaf."""
+    (angle,) = open_at = swing(problem.direction, problem.opening, STEP)[-1:]
+    shapes = _shapes(problem, mount, open_at, None)
+    leaf, sign = problem.leaf, 1.0 if problem.direction == "pull" else -1.0
+    there = np.concatenate([shapes[name][0] for name in ("actuator", "leaf bracket")])
+    out = sign * turned(there[:, 0], there[:, 1], -angle)[1]
+    return max(0.0, float(out.max()) - (leaf.face if sign > 0.0 else -leaf.back))
+
+
 def _behind(problem: Problem, angles: Array, clear: float) -> Array:
     """The latch edge to a wall that stands along the open leaf, `clear` beyond its leading face."""
     leaf, sign = problem.leaf, 1.0 if problem.direction == "pull" else -1.0

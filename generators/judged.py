@@ -5,7 +5,7 @@ from math import isfinite
 
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
-from hangpost.generators.fits import fit_checks
+from hangpost.generators.fitting.fits import fit_checks
 from hangpost.generators.hardware.design import Design, LeafDesign
 from hangpost.generators.hardware.slack import slack, slack_check
 from hangpost.generators.judging.judge import judge_leaf

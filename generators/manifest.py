@@ -18,6 +18,7 @@ from hangpost.generators.gaps import gaps
 from hangpost.generators.hardware.design import Bought, Design, LeafDesign, Template
 from hangpost.generators.hardware.slack import slack
 from hangpost.generators.manifest_part import Data, frame_data, part_data
+from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.generators.writers.template_pages import TemplatePage
 from hangpost.generators.writers.template_record import drawn_data
 from hangpost.parts.part import Part
@@ -59,7 +60,8 @@ def manifest(
         "site_sha256": site_sha256,
         **_leaf(first),
         "leaves": [
-            {"name": leaf.name, **_leaf(leaf), **_around(design, leaf)} for leaf in design.leaves
+            {"name": leaf.name, **_leaf(leaf), **_around(design.site, hung, leaf)}
+            for hung, leaf in zip(design.site.leaves, design.leaves, strict=True)
         ],
         "parts": [
             part_data(
@@ -119,8 +121,14 @@ def _leaf(leaf: LeafDesign) -> Data:
     }
 
 
-def _around(design: Design, leaf: LeafDesign) -> Data:
-    closing = gaps(leaf.problem, leaf.mount, latch_gap=design.site.latch_gap)
+def _around(site: Site, hung: HungLeaf, leaf: LeafDesign) -> Data:
+    beyond = hung.opening.clear_beyond
+    closing = gaps(
+        leaf.problem,
+        leaf.mount,
+        latch_gap=site.latch_gap,
+        clear_beyond=None if beyond is None else float(beyond),
+    )
     return {
         "shift": leaf.shift,
         "reasons": list(leaf.reasons),

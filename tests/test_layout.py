@@ -38,6 +38,7 @@ INSIDE_GENERATORS: dict[str, set[str]] = {
         "spreadsheet",
     },
     "assembly": {"hardware"},
+    "fitting": {"survey", "hardware", "checks", "swing", "gaps"},
     "report": {
         *("survey", "pivots", "hardware", "strength", "checks", "clearance", "writers"),
         *("assembly", "gaps", "shelf"),

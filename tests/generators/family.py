@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from hangpost.generators.checks import Check
-from hangpost.generators.fits import fit_checks
+from hangpost.generators.fitting.fits import fit_checks
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Design, LeafDesign
 from hangpost.generators.hardware.picks import usual

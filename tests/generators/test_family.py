@@ -9,7 +9,7 @@ from itertools import product
 
 import pytest
 
-from hangpost.generators.fits import IN_LINE, pin_lines
+from hangpost.generators.fitting.pins import IN_LINE, pin_lines
 from hangpost.generators.hardware.build import design_leaf
 from hangpost.generators.hardware.design import Design, LeafDesign
 from hangpost.generators.hardware.picks import usual

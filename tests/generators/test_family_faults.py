@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from hangpost.generators.fits import fit_checks
+from hangpost.generators.fitting.fits import fit_checks
 from hangpost.generators.hardware.design import LeafDesign, Placed
 from hangpost.parts.bodies import Bar, Body
 from hangpost.parts.part import Part

@@ -7,9 +7,13 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from shapely import MultiPoint, Polygon, affinity, box
+from shapely import LineString, MultiPoint, MultiPolygon, Point, Polygon, affinity, box
 
-from hangpost.generators.gaps import CAUTION, Gap, body_parts, gaps, source
+from hangpost.generators.fitting.fits import fit_checks
+from hangpost.generators.gaps import CAUTION, Gap, beyond_open_leaf, body_parts, gaps, source
+from hangpost.generators.hardware.build import design_gate
+from hangpost.generators.hardware.picks import usual
+from hangpost.generators.manifest import _around
 from hangpost.generators.outlines import box_corners, disc, distance, outline, turn
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.pivots.mount import Mount
@@ -117,6 +121,44 @@ def test_leaf_opens_towards_what_is_behind_it(toward: str) -> None:
     assert isclose(gap.closed, 430.0 + problem.leaf.width, rel_tol=0.02)
     assert gap.closes == "opening"
     assert [part.name for part in gap.parts] == ["body"]
+
+
+@pytest.mark.parametrize("toward", ["actuator", "away"])
+def test_what_stands_out_past_the_open_leaf_is_that_of_polygons(toward: str) -> None:
+    """The actuator and the bracket's eye as shapely has them, seen along the open leaf."""
+    problem, mount = solved(toward)
+    sign = 1.0 if toward == "actuator" else -1.0
+    (px, py), open_at = mount.post_pivot, sign * mount.opening
+    pin = affinity.rotate(Point(mount.leaf_pivot), open_at, origin=(0.0, 0.0))
+    run = hypot(pin.x - px, pin.y - py)
+    along = [
+        ((pin.x - px) * s / run + px, (pin.y - py) * s / run + py)
+        for s in (problem.actuator.post_eye.to_body, problem.actuator.body_end)
+    ]
+    body = LineString(along).buffer(problem.actuator.body_radius, cap_style="flat")
+    eye = pin.buffer(problem.brackets.ear_tip)
+    seen = affinity.rotate(MultiPolygon([body, eye]), -open_at, origin=(0.0, 0.0)).bounds
+    out = seen[3] - problem.leaf.face if toward == "actuator" else problem.leaf.back - seen[1]
+
+    assert beyond_open_leaf(problem, mount) == pytest.approx(max(0.0, out), abs=0.5)
+    assert (out > 100.0) is (toward == "actuator")  # pushed open, nothing stands on that side
+
+
+def test_free_distance_behind_the_open_leaf_reaches_gaps_and_checks() -> None:
+    """The site file's `opening.clear_beyond`: 430 mm is told, 60 mm is no room for the actuator."""
+    text = starter(units="mm", toward="actuator", post="timber")
+    for clear, status in ((430, "pass"), (60, "fail")):
+        given = text.replace("\n[actuator]", f"\nclear_beyond = {clear}\n\n[actuator]", 1)
+        site, shop = site_from_bytes(given.encode()), Shop()
+        (hung,), (leaf,) = (
+            site.leaves,
+            design_gate(site, shop, solve_gate(site, shop), [usual(shop)]).leaves,
+        )
+        found = {check.id: check.status for check in fit_checks(site, hung, leaf)}
+        told = {gap["name"]: gap["open"] for gap in _around(site, hung, leaf)["gaps"]}
+
+        assert found["fit: room behind the open leaf"] == status
+        assert isclose(told["latch edge to what is behind the open leaf"], clear, abs_tol=1e-6)
 
 
 def test_obstacle_is_listed_by_its_name() -> None:

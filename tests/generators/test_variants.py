@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from pydantic import ValidationError
 
-from hangpost.generators.fits import fit_checks
+from hangpost.generators.fitting.fits import fit_checks
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.kit import NoHardware
 from hangpost.generators.hardware.picks import usual

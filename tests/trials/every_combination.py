@@ -15,7 +15,7 @@ from itertools import product
 from math import hypot
 from pathlib import Path
 
-from hangpost.generators.fits import IN_LINE, pin_lines
+from hangpost.generators.fitting.pins import IN_LINE, pin_lines
 from hangpost.generators.pack import Pack, make
 from hangpost.generators.survey.reading import read_shop, survey_from_bytes
 from hangpost.generators.survey.starter import starter

@@ -1,0 +1,1 @@
+"""Does what was made for a gate fit what is there."""
