@@ -60,10 +60,11 @@ def lifted(
     `places` are where the lines stand along one axis; `pull` and its `first` moment about the
     axis' zero are what they hold; `edges` are the two lines of contact, least and greatest. Of
     the states that can be (no contact, contact at either edge, pressed all over) the one that
-    balances without a negative force is taken.
+    balances without a negative force is taken. What presses does so no nearer to the middle than
+    the outermost line: a fastener that stands beyond an edge is where the seat turns.
     """
     u = np.array(places, dtype=float)
-    low, high = edges
+    low, high = min(edges[0], u.min()), max(edges[1], u.max())
     apart = float(((u - u.mean()) ** 2).sum())
     off = first - pull * u.mean()
     lever = np.outer(off, (u - u.mean()) / apart) if apart > 0 else np.zeros((len(pull), len(u)))

@@ -249,9 +249,12 @@ def test_fastener_in_a_slot_takes_nothing_along_it() -> None:
 @pytest.mark.parametrize(
     ("pull", "first"), [(500.0, 5000.0), (500.0, -9000.0), (500.0, 60000.0), (-300.0, 40000.0)]
 )
-def test_lifted_seat_is_in_balance(pull: float, first: float) -> None:
-    places, edges = (20.0, 70.0), (-10.0, 100.0)
+@pytest.mark.parametrize("edges", [(-10.0, 100.0), (23.0, 100.0), (-10.0, 69.6), (24.0, 66.0)])
+def test_lifted_seat_is_in_balance(pull: float, first: float, edges: tuple[float, float]) -> None:
+    """By statics; where a fastener stands beyond what presses, the seat turns about that."""
+    places = (20.0, 70.0)
     tension, contact = lifted(places, np.array([pull]), np.array([first]), edges)
+    edges = (min(edges[0], 20.0), max(edges[1], 70.0))
     short = first - float(tension[0] @ np.array(places))  # what the contact must bring
 
     assert (tension >= -1e-9).all() and contact[0] >= 0
