@@ -81,12 +81,11 @@ def on_second_leaf(site: Site, shop: Shop) -> Locked | None:
     leaf = second.leaf
     round_ = leaf.frame == "round_tube"
     kinds = {"timber": "timber", "round_tube": "round_steel", "square_tube": "square_steel"}
+    bolt_y = _bolt_y(lock, first)
     host = Host(
         name="second leaf",
         kind=kinds[leaf.frame],
-        seat=Frame(
-            (float(leaf.width), _bolt_y(lock, first), float(lock.bolt_height)), (0.0, 1.0, 0.0), UP
-        ),
+        seat=Frame((float(leaf.width), bolt_y, float(lock.bolt_height)), (0.0, 1.0, 0.0), UP),
         depth=float(leaf.rail_height),
         wide=float(leaf.rail_depth),
         outside=float(leaf.rail_depth) if round_ else None,
@@ -96,12 +95,13 @@ def on_second_leaf(site: Site, shop: Shop) -> Locked | None:
         rails=tuple(float(rail - lock.bolt_height) for rail in leaf.rails),
         rail=float(leaf.rail_height) / 2,
         ends=(float(leaf.bottom - lock.bolt_height), float(leaf.top - lock.bolt_height)),
+        middle=float(leaf.axis_offset) - bolt_y,
     )
-    off = abs(_bolt_y(lock, first) - float(leaf.axis_offset))
-    if off > host.wide / 4:
+    if abs(host.middle) > host.wide / 4:
         raise NoHardware(
-            f"the lock's bolt stands {off:.0f} mm beside the middle of the second leaf's stile, "
-            "which has to carry the receiver: lock.bolt_to_leaf_face nearer to its middle"
+            f"the lock's bolt stands {abs(host.middle):.0f} mm beside the middle of the second "
+            "leaf's stile, which has to carry the receiver: lock.bolt_to_leaf_face nearer to its "
+            "middle"
         )
     return _receiver(host, shop, lock, float(site.meeting.gap), -_stopped(first, lock))
 

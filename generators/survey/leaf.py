@@ -37,7 +37,7 @@ from hangpost.generators.survey.units import Units
 
 Hand = Literal["right", "left"]
 Frame = Literal["square_tube", "round_tube", "timber"]
-EDGE_SLACK = 3.0  # mm a rail may stick out of the leaf's height by rounding on the tape; house
+EDGE_SLACK = 3.0  # mm a rail or stile may lie off the leaf's edge by rounding on the tape; house
 
 Height = Annotated[float, Quantity("length", 0.0, 6000.0)]
 
@@ -202,9 +202,17 @@ class Leaf(Record):
 
     @property
     def stile_positions(self) -> tuple[float, ...]:
-        """Stile centre lines from the hinge axis, one at each edge when none were measured."""
+        """Stile centre lines from the hinge axis, one at each edge when none were measured.
+
+        A stile that the tape puts a little off an edge of the leaf makes that edge.
+        """
         half = self.rail_height / 2
-        return self.stiles or (self.hinge_edge + half, self.width - half)
+        edges = (self.hinge_edge + half, self.width - half)
+        near = [
+            [edge for edge in edges if abs(stile - edge) <= EDGE_SLACK] for stile in self.stiles
+        ]
+        made = (found[0] if found else at for at, found in zip(self.stiles, near, strict=True))
+        return tuple(made) or edges
 
     @property
     def actuator_face(self) -> float:

@@ -175,6 +175,18 @@ def test_a_timber_rail_is_laid_as_the_thickness_says(
     )
 
 
+@pytest.mark.parametrize("off", [0.9, -2.7, 3.4, -40.0])
+def test_a_stile_that_the_tape_puts_off_the_edge_of_the_leaf_makes_that_edge(off: float) -> None:
+    """Rounding on the tape, to 3 mm as for rails (house): no member stands out of its leaf."""
+    leaf = site().leaf[0]
+    half = leaf.rail_height / 2
+    read = [leaf.hinge_edge + half + abs(off), 800.0, leaf.width - half + off]
+    made = site().changed({"leaf.stiles": read}).leaf[0].stile_positions
+    edges = (leaf.hinge_edge + half, 800.0, leaf.width - half)
+
+    assert made == pytest.approx(edges if abs(off) < 3.0 else tuple(read))
+
+
 @pytest.mark.parametrize("hand", ["right", "left"])
 def test_the_second_leaf_hangs_on_the_other_hand(hand: str) -> None:
     first, second = site(leaves=2).changed({"hinge.hand": hand}).leaves

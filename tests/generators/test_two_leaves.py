@@ -14,7 +14,10 @@ from hangpost.generators.pivots import kinematics
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.mistakes import SurveyError
 from hangpost.generators.survey.site import Site
+from hangpost.generators.survey.units import INCH
+from hangpost.generators.swing import bodies_of, seated
 from hangpost.generators.two_leaves import courses, opened, passing
+from hangpost.parts.crossing_plate import CrossingPlate
 
 from .family import DOUBLE_LOCK, design, survey
 
@@ -129,6 +132,36 @@ def test_receiver_on_the_second_leaf_lets_the_first_out_first(shelf: Shelf) -> N
     fouled = checks(at_once, shelf)["both together"]
     assert fouled.status == "fail" and "left-hand lock receiver" in fouled.what
     assert "leaf 1 opens first and closes last" in " ".join(held.leaves[0].reasons)
+
+
+@pytest.mark.parametrize("frame", ["round_tube", "square_tube"])
+@pytest.mark.parametrize("off", [-4.0, 3.0])
+def test_the_receiver_stands_over_the_middle_of_a_stile_beside_the_bolt(
+    off: float, frame: str, shelf: Shelf
+) -> None:
+    """Its anchors go through a round stile's middle, the opening stays at the bolt.
+
+    In a square one they keep 2.5 diameters to its edges, the round corner in it (house).
+    """
+    site = survey(leaves=2, frame=frame, more=DOUBLE_LOCK).site
+    thick = float(site.leaf[1].thickness)
+    made = design(site.changed({"lock.bolt_to_leaf_face": thick / 2 + off}))
+    leaf = made.leaves[1]
+    (placed,) = (p for p in leaf.placed if isinstance(p.item, CrossingPlate))
+    plate, seat = placed.item, placed.frame
+    assert isinstance(plate, CrossingPlate)
+    middle = float(site.leaf[1].axis_offset)
+
+    for u, v in plate.bolts:
+        beside = abs(seat.point((u, v, 0.0))[1] - middle)
+        if frame == "round_tube":
+            assert beside == pytest.approx(0.0)
+        edge = float(site.leaf[1].rail_depth) / 2 - beside
+        assert edge >= 2.5 * 3 / 8 * INCH - 1e-9 or beside == pytest.approx(0.0)
+    assert seat.point((0.0, 0.0, 0.0))[1] == pytest.approx(middle - off)
+    rows = seated(leaf, bodies_of(leaf, shelf.mesh))
+    latched = [row for row in rows if any("latch" in name or "cross" in name for name in row.pair)]
+    assert latched and max(row.overlap for row in latched) < 30.0
 
 
 def test_the_leaf_with_the_lock_cannot_close_first() -> None:
