@@ -1,7 +1,8 @@
 """Printed blocks under a long seat, cut into pieces that the printer's bed holds.
 
-A cut runs across between two rows of fasteners; every piece keeps enough of them to stay where it
-is, so the pieces need no other key. Units: mm along v of the seat.
+A block that is too long may lie across the corners of the bed; what does not is cut. A cut runs
+across between two rows of fasteners; every piece keeps enough of them to stay where it is, so the
+pieces need no other key. Units: mm along v of the seat.
 """
 
 from collections.abc import Sequence
@@ -9,6 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from hangpost.generators.hardware.kit import NoHardware
+from hangpost.generators.strength.workshop import turn_on_bed
 from hangpost.generators.survey.shop import Shop
 
 
@@ -40,6 +42,7 @@ def pieces(
     high: float,
     rows: Sequence[float],
     least_rows: int,
+    instead: str = "set the post plumb, weld the bracket, or give the bed of another printer",
 ) -> tuple[Piece, ...]:
     """As few pieces as the bed allows; NoHardware where even single rows do not go on it."""
     for count in range(1, len(rows) // least_rows + 1):
@@ -49,8 +52,7 @@ def pieces(
     bed = " x ".join(f"{side:.0f}" for side in shop.printer.bed[:2])
     raise NoHardware(
         f"{what} of {high - low:.0f} x {width:.0f} mm does not go on the printer's bed of {bed} mm "
-        "(printer.bed in the shop file), not even in pieces: set the post plumb, weld the bracket, "
-        "or give the bed of another printer"
+        f"(printer.bed in the shop file), not even in pieces: {instead}"
     )
 
 
@@ -65,5 +67,5 @@ def _cut(low: float, high: float, rows: Sequence[float], count: int) -> tuple[Pi
 
 
 def _lies(shop: Shop, width: float, length: float) -> bool:
-    sides = zip(sorted((width, length)), sorted(shop.printer.bed[:2]), strict=True)
-    return all(side <= float(room) for side, room in sides)
+    across, along, _ = (float(side) for side in shop.printer.bed)
+    return turn_on_bed(length, width, (across, along)) is not None

@@ -171,15 +171,19 @@ def _printed(bench: Bench, part: PrintedPart) -> Iterator[Check]:
     low, high = part.box
     size = sorted(b - a for a, b in zip(low[:2], high[:2], strict=True))
     bed = sorted(float(each) for each in bench.shop.printer.bed[:2])
-    worst = max(zip(size, bed, strict=True), key=lambda pair: pair[0] / pair[1])
+    taken, room = max(zip(size, bed, strict=True), key=lambda pair: pair[0] / pair[1])
+    turn, turned = workshop.turn_on_bed(size[1], size[0], (bed[0], bed[1])), ""
+    if turn:
+        taken, room = workshop.across_bed(size[1], size[0], turn), bed[0]
+        turned = f", turned by {turn:.0f} degrees"
     yield bench.fits(
         MAKE,
         f"{part.id} on the printer",
-        f"{part.id}, {size[1]:.0f} x {size[0]:.0f} mm, on the printer's bed",
-        value=worst[0],
-        most=worst[1],
+        f"{part.id}, {size[1]:.0f} x {size[0]:.0f} mm, on the printer's bed{turned}",
+        value=taken,
+        most=room,
         source="shop file",
-        working=f"{size[1]:.1f} x {size[0]:.1f} on a bed of {bed[1]:.0f} x {bed[0]:.0f}",
+        working=f"{size[1]:.1f} x {size[0]:.1f} on a bed of {bed[1]:.0f} x {bed[0]:.0f}{turned}",
     )
     yield bench.fits(
         MAKE,

@@ -4,6 +4,7 @@ Units: mm inside, the shop's unit first on paper.
 """
 
 from hangpost.generators.hardware.spring_pins import spring_pin
+from hangpost.generators.strength.workshop import turn_on_bed
 from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.units import INCH, Units
@@ -27,7 +28,8 @@ def notes(part: Part, shop: Shop) -> tuple[str, ...]:
     """Tolerances, what the finish does, and how the part is to be made."""
     if part.process == "print":
         units = shop.drawings.units
-        return (*print_notes(part), *key_sizes(part, units), cautions("always")[0].text)
+        made = (*print_notes(part), *on_the_bed(part, shop))
+        return (*made, *key_sizes(part, units), cautions("always")[0].text)
     flat = part.flat_pattern()
     assert flat is not None
     angle, units = plain(shop.bending.angle_tolerance), shop.drawings.units
@@ -66,6 +68,19 @@ def print_notes(part: Part) -> tuple[str, ...]:
         f"{printed} Dark plastic creeps in the sun.",
         "The block is in compression only; steel sleeves in its bores take the clamping force. "
         "Re-tighten after 1 week and 1 month.",
+    )
+
+
+def on_the_bed(part: Part, shop: Shop) -> tuple[str, ...]:
+    """That a block goes on the printer's bed across its corners only, where it is so."""
+    across, along, _ = (float(side) for side in shop.printer.bed)
+    turn = turn_on_bed(*part.extent[:2], (across, along))
+    if not turn:
+        return ()
+    long, short = max(across, along), min(across, along)
+    return (
+        f"It is longer than the printer's bed of {plain(long)} x {plain(short)} mm: turn it by "
+        f"{plain(turn, places=0)}° off the bed's longer side, and it lies across the corners.",
     )
 
 

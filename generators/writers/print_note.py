@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.writers.cautions import cautions
-from hangpost.generators.writers.drawing_notes import key_sizes, print_notes
+from hangpost.generators.writers.drawing_notes import key_sizes, on_the_bed, print_notes
 from hangpost.generators.writers.plain_note import plain_note
 from hangpost.generators.writers.shop_words import sides_words, unit_note
 from hangpost.parts.part import Part, PrintedPart
@@ -34,7 +34,7 @@ def _told(parts: Sequence[Part], shop: Shop) -> Iterator[str]:
     yield f"Sizes here are in {unit_note(units)}; the files are in mm."
     for part in parts:
         yield from print_notes(part)
-        for said in key_sizes(part, units):
+        for said in (*key_sizes(part, units), *on_the_bed(part, shop)):
             yield f"{part.mark}: {said}"
     larger = plain(float(shop.printer.hole_compensation))
     yield f"Bores are drawn {larger} mm larger, as the shop file says of this printer."

@@ -1,6 +1,12 @@
 """The note beside the files to print: every printed part, how many, and what makes it last."""
 
+from dataclasses import replace
+from math import cos, radians, sin
+
+import pytest
+
 from hangpost.generators.survey.shop import Shop
+from hangpost.generators.writers.drawing_notes import notes
 from hangpost.generators.writers.plain_note import WIDE
 from hangpost.generators.writers.print_note import print_note
 from hangpost.parts.weld_ear import WeldEar
@@ -40,6 +46,19 @@ def test_a_weld_jig_is_told_as_one_and_not_as_a_block_that_stays() -> None:
 
     assert "for tack welds only" in said and "no part of the gate" in said
     assert "in compression only; steel sleeves in its bores" not in said
+
+
+def test_a_block_longer_than_the_bed_is_told_to_lie_across_its_corners() -> None:
+    """MSH-02: 222 x 80 on 220 x 220 goes turned, by arithmetic: 222 cos t + 80 sin t = 220."""
+    shop = Shop()
+    assert tuple(float(side) for side in shop.printer.bed[:2]) == (220.0, 220.0)
+    long = replace(BLOCK, width=222.0, length=80.0)
+    said = " ".join(print_note([(long, 1), (BLOCK, 1)], shop, "job").decode("utf-8").split())
+    turn = float(said.partition("turn it by ")[2].partition("°")[0])
+
+    assert said.count("across the corners") == 1
+    assert 222 * cos(radians(turn)) + 80 * sin(radians(turn)) == pytest.approx(220, abs=2.5)
+    assert any("across the corners" in line for line in notes(long, shop))
 
 
 def test_no_note_where_nothing_is_printed() -> None:

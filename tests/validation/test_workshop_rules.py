@@ -5,6 +5,9 @@ test says "common practice, no source".
 """
 
 import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
+from shapely import affinity, box
 
 from hangpost.generators.strength import fastenings, workshop
 
@@ -50,3 +53,38 @@ def test_washer_must_cover_its_slot_at_both_ends(outside: float, covers: bool) -
 def test_tightening_says_where_its_figure_comes_from() -> None:
     assert "maker" in fastenings.tightening("treated timber", 10_000, 12)
     assert fastenings.tightening("steel", 20_000, 12).startswith("about 48 N m")
+
+
+@given(st.floats(5, 400), st.floats(5, 400), st.floats(50, 300), st.floats(50, 300))
+@example(100.0, 100.0, 55.0, 55.0)
+def test_a_block_turned_as_told_lies_on_the_bed_and_else_no_turn_helps(
+    length: float, width: float, along: float, across: float
+) -> None:
+    """MSH-02: by shapely, which turns the rectangle."""
+    block, bed = box(0, 0, *sorted((length, width))[::-1]), sorted((along, across))[::-1]
+    turn = workshop.turn_on_bed(length, width, (along, across))
+
+    def sides(degrees: float) -> tuple[float, float]:
+        left, low, right, high = affinity.rotate(block, degrees).bounds
+        return right - left, high - low
+
+    if turn is None:
+        for tenth in range(0, 901):
+            took = sides(tenth / 10)
+            assert not (took[0] <= bed[0] and took[1] <= bed[1])
+        return
+    took = sides(turn)
+    assert took[0] <= bed[0] + 1e-6 and took[1] <= bed[1] + 1e-6
+    assert workshop.across_bed(length, width, turn) == pytest.approx(took[1])
+
+
+@pytest.mark.parametrize(
+    ("length", "turned"), [(219.0, False), (222.0, True), (240.0, True), (262.0, None)]
+)
+def test_a_long_block_lies_across_the_corners_of_a_square_bed(
+    length: float, turned: bool | None
+) -> None:
+    """On a square at 45 degrees (length + width) / sqrt 2 is to fit: 311.1 - 50 = 261.1."""
+    turn = workshop.turn_on_bed(length, 50.0, (220.0, 220.0))
+
+    assert (None if turn is None else turn > 0.0) == turned
