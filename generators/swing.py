@@ -19,6 +19,7 @@ from hangpost.parts.part import Part
 STEP = 1.0  # degrees, at most; the sweep refines between them
 FACETS = 250.0  # mm3, what two curved seats seem to share because they are meshed
 HOSTS = {"hanging post", "leaf", "latch post"}
+BENT = " U-bolts"  # they go round their host; what else is bought goes through it
 RUNNING = 2.0  # house: what moving things other than the actuator's body keep between them
 BODY = "actuator body"
 ACTUATOR = {"tube", "rod"}
@@ -58,7 +59,11 @@ def _is_own(tool: Placed, other: Placed) -> bool:
 
 def seated(leaf: LeafDesign, bodies: Bodies) -> tuple[Clearance, ...]:
     """Whether what stands still side by side lies on one another and not in one another."""
-    still = [p for p in leaf.placed if isinstance(p.item, Part) or p.name in HOSTS]
+    still = [
+        p
+        for p in leaf.placed
+        if isinstance(p.item, Part) or p.name in HOSTS or p.name.endswith(BENT)
+    ]
     pairs = [(a.name, b.name) for a, b in combinations(still, 2) if a.rides == b.rides]
     return bodies.sweep([0.0], pairs, touching=pairs)
 

@@ -128,10 +128,21 @@ class SaddleBlock(PrintedPart):
         return sqrt(inside) if inside > 0 else 0.0
 
     @property
+    def pressed_length(self) -> float:
+        """Of its length what lies alike on either side of its bolts, as print gives way.
+
+        The length less twice the eccentricity (Meyerhof 1953, for footings; memory).
+        """
+        if not self.sleeves:
+            return self.length
+        off = sum(s.v for s in self.sleeves) / len(self.sleeves)
+        return self.length - 2 * round(abs(off), 6)
+
+    @property
     def bearing(self) -> float:
         """Area that the hollow presses on, as seen from the seat, the bores taken out, mm2."""
         open_ = sum(pi / 4 * s.diameter**2 for s in self.sleeves if abs(s.u) < self.half_chord)
-        return 2 * self.half_chord * self.length - open_
+        return 2 * self.half_chord * self.pressed_length - open_
 
     @property
     def _clear_of_edge(self) -> float:

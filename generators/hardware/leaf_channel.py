@@ -34,6 +34,19 @@ class Bed:
     slot: SlotSpec  # its travel is along the rail
     columns: int  # of bolts on either side of the ears
     apart: float = 0.0  # least distance of two columns that the host wants
+    taken: tuple[tuple[float, float], ...] = ()  # from where to where along u no bolt stands
+
+    def places(self, first: float, step: float, way: float) -> tuple[float, ...]:
+        """How far off the ears' middle the bolts stand to one side: the nearest that are free."""
+        found: list[float] = []
+        for _ in range(self.columns):
+            at = found[-1] + step if found else first
+            met = True
+            while met:  # past one thing that is in the way there may be the next
+                ends = [b if way > 0 else -a for a, b in self.taken if a < way * at < b]
+                at, met = max([at, *map(ceil, ends)]), bool(ends)
+            found.append(float(at))
+        return tuple(found)
 
 
 def nearest_rail(hung: HungLeaf, mount: Mount) -> float:
@@ -76,6 +89,7 @@ def leaf_channel(
     washer = bolt.head.washer_diameter
     beside_washer = max(washer + slot.travel / 2 + 2.0, slot.half + washer / 2 + 1.0)
     step = float(ceil(max(beside_washer, bed.apart)))
+    right, left = bed.places(first, step, 1.0), bed.places(first, step, -1.0)
     return LobedChannel(
         id="leaf-bracket",
         plate_thickness=thickness,
@@ -85,7 +99,8 @@ def leaf_channel(
         pin=shop.pin_hole(hung.actuator.at_leaf.pin),
         reach=mount.leaf_pivot[1] - bed.seat_y,
         tip=tip,
-        columns=tuple(first + step * i for i in range(bed.columns)),
+        columns=right,
+        left_columns=None if left == right else left,
         round_columns=bed.columns - 1,
         rows=bed.rows,
         slot=slot,

@@ -1,7 +1,8 @@
 """Leaf bracket on a round tube rail: the lobed channel on a saddle, U-bolts round the rail.
 
 It slides along the rail until it is tied, then the locking bolts in the middle of each lobe go
-into the rail's near wall, so that neither the thrust moves it nor its weight turns it. Frame of
+into the rail's near wall, so that neither the thrust moves it nor its weight turns it. Where an
+upright of the leaf joins the rail its bolts stand astride that, on a saddle in pieces. Frame of
 the seat: datum at the leaf pivot. Units: mm.
 """
 
@@ -17,6 +18,8 @@ from hangpost.generators.hardware.leaf_channel import (
     nearest_rail,
     seat_frame,
 )
+from hangpost.generators.hardware.on_bed import pieces
+from hangpost.generators.hardware.past_uprights import Uprights
 from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.hardware.sleeves import bore_for
 from hangpost.generators.hardware.slots import round_holes
@@ -50,6 +53,10 @@ def bracket_on_round_rail(
     rail = nearest_rail(hung, mount)
     off = rail - mount.height
     leg = Fastener(kind="U-bolt", size=bent.size, length=bent.leg(height + thickness))
+    more = LEG_FIT + float(shop.printer.hole_compensation)
+    sleeved = bore_for(Fastener(kind="hex bolt", size=bent.size, length=leg.length), shop)
+    beside = max(bent.diameter + more, sleeved) / 2 + WALL
+    uprights = Uprights.of(leaf, mount)
     bed = Bed(
         seat_y=face + height,
         bolt=leg,
@@ -57,7 +64,10 @@ def bracket_on_round_rail(
         slot=round_holes(leg, shop, thickness),
         columns=picks.leaf_bolts,
     )
+    nearest = leaf_channel(hung, shop, problem, mount, picks, bed)
+    bed = replace(bed, taken=uprights.taken(beside))
     channel = leaf_channel(hung, shop, problem, mount, picks, bed)
+    astride = uprights.told(nearest, channel, beside)
     holes = [(hole.name, hole) for hole in channel.drawn().holes]
     seat = seat_frame(mount, bed.seat_y)
     # the saddle's v runs along the rail, its u up
@@ -76,15 +86,19 @@ def bracket_on_round_rail(
         wall=float(leaf.rail_wall or 0.0),
         rides="leaf",
     )
-    block = _saddle(channel, held, outside, shop)
+    blocks = _saddles(channel, held, uprights, outside, shop)
     held = replace(
-        held, tension=through_print(shop, bent.size, rail_tube(leaf), block, len(held.legs))
+        held,
+        tension=min(
+            through_print(shop, bent.size, rail_tube(leaf), block, 2 * rows)
+            for _, block, rows in blocks
+        ),
     )
     pinned, pin_bought = leaf_pin(hung, shop, mount, channel)
     return Kit(
         placed=(
             Placed(name=channel.id, item=channel, frame=seat, rides="leaf"),
-            Placed(name=block.id, item=block, frame=tube, rides="leaf"),
+            *(Placed(name=b.id, item=b, frame=stands, rides="leaf") for stands, b, _ in blocks),
             *held.placed(),
             pinned,
         ),
@@ -95,30 +109,51 @@ def bracket_on_round_rail(
         reasons=(
             "The leaf bracket is a lobed channel on a saddle, drawn onto the round rail by "
             "U-bolts. They hold by friction: once the leaf is tied, drill the locking bolts in.",
+            *astride,
         ),
     )
 
 
-def _saddle(channel: LobedChannel, held: UBolted, outside: float, shop: Shop) -> SaddleBlock:
-    """One block under the whole channel."""
-    more = LEG_FIT + float(shop.printer.hole_compensation)
-    bore = held.bolt.diameter + more
-    legs = [
-        SleeveBore(u, v, bore, "leaf")
-        for v in held.at
-        for u in (-held.bolt.pitch / 2, held.bolt.pitch / 2)
+def _saddles(
+    channel: LobedChannel, held: UBolted, uprights: Uprights, outside: float, shop: Shop
+) -> list[tuple[Frame, SaddleBlock, int]]:
+    """The blocks under the channel, each with where it stands and how many U-bolts it has.
+
+    One block, but where an upright crosses it or the printer's bed is too short.
+    """
+    bore = held.bolt.diameter + LEG_FIT + float(shop.printer.hole_compensation)
+    width = held.bolt.pitch + bore + 4 * WALL
+    found = [
+        piece
+        for low, high in uprights.free(*channel.ends, [-v for v in held.at])
+        for piece in pieces(
+            shop,
+            what="the saddle of the leaf bracket",
+            width=width,
+            low=-high,
+            high=-low,
+            rows=[v for v in held.at if -high < v < -low],
+            least_rows=1,
+            instead="give the bed of another printer",
+        )
     ]
-    locks = [SleeveBore(0.0, v, bore_for(held.lock.fastener, shop)) for v in held.at]
-    return SaddleBlock(
-        id="rail-saddle",
-        outside=outside,
-        width=held.bolt.pitch + bore + 4 * WALL,
-        length=2 * channel.half_width,
-        height=held.under,
-        depth=WRAPS * outside,
-        sleeves=(*legs, *locks),
-        chamfer=float(shop.printer.chamfer),
-    )
+    sleeved, side = bore_for(held.lock.fastener, shop), held.bolt.pitch / 2
+    made = []
+    for number, piece in enumerate(found, 1):
+        rows = [v - piece.middle for v in piece.rows]
+        legs = [SleeveBore(u, v, bore, "leaf") for v in rows for u in (-side, side)]
+        block = SaddleBlock(
+            id="rail-saddle" if len(found) == 1 else f"rail-saddle-{number}",
+            outside=outside,
+            width=width,
+            length=piece.length,
+            height=held.under,
+            depth=WRAPS * outside,
+            sleeves=(*legs, *(SleeveBore(0.0, v, sleeved) for v in rows)),
+            chamfer=float(shop.printer.chamfer),
+        )
+        made.append((held.tube.after(Frame((0.0, piece.middle, 0.0))), block, len(rows)))
+    return made
 
 
 def _template(

@@ -17,6 +17,7 @@ from hangpost.generators.judging.ear_bars import bar_checks, ear_checks
 from hangpost.generators.judging.ears import Ears
 from hangpost.generators.judging.hosts import on_host
 from hangpost.generators.judging.loads import PinLoads
+from hangpost.generators.judging.on_round_rail import seat_ends
 from hangpost.generators.judging.printed import pressed_print
 from hangpost.generators.judging.seat import angle_seat, channel_seat, spacing
 from hangpost.generators.judging.unjudged import unheld
@@ -99,7 +100,8 @@ def channel(bench: Bench, part: Part, loads: PinLoads) -> Iterator[Check]:
         yield unheld(bench, part)
         return
     soft = on_leaf and bench.under_leaf_bracket in ("timber", "round_tube")  # wood, or print
-    demand = on_channel(part, loads, ON_WOOD if soft else ON_STEEL)
+    ends = seat_ends(bench) if on_leaf else None
+    demand = on_channel(part, loads, ON_WOOD if soft else ON_STEEL, ends)
     yield from channel_seat(bench, of, part, fixing.fastener, demand, loads)
     yield spacing(bench, of, fixing.fastener, demand)
     yield from on_host(bench, of, fixing, demand, loads)

@@ -38,6 +38,7 @@ def clamp_checks(bench: Bench, clamped: Drawn, loads: PinLoads) -> Iterator[Chec
 def _tightened(bench: Bench, clamped: Drawn) -> Iterator[Check]:
     of, tube, saddle, legs = clamped.of, clamped.tube, clamped.saddle, clamped.legs
     pressing, chord = legs.tension * clamped.each, 2 * saddle.half_chord
+    long = saddle.pressed_length
     newton_metres = bolts.torque(legs.tension, legs.fastener.diameter) / 1000
     said = f"legs of the {of}'s U-bolts tightened to {newton_metres:.0f} N m"
     yield bench.held(
@@ -47,7 +48,7 @@ def _tightened(bench: Bench, clamped: Drawn) -> Iterator[Check]:
         allowed=factor("print.lasting"),
         unit="MPa",
         source="house: a tenth of the tensile strength of ASA (memory)",
-        working=f"{clamped.each} x {legs.tension:.0f} N on {chord:.1f} x {saddle.length:.1f} less "
+        working=f"{clamped.each} x {legs.tension:.0f} N on {chord:.1f} x {long:.1f} less "
         f"bores = {saddle.bearing:.0f} mm2",
     )
     yield bench.held(
@@ -196,13 +197,14 @@ def _locked(bench: Bench, clamped: Drawn, loads: PinLoads) -> Iterator[Check]:
 
 def _arms(bench: Bench, clamped: Drawn, loads: PinLoads) -> Check:
     saddle, each = clamped.saddle, clamped.sideways(loads.force)
+    long = saddle.pressed_length
     row = int(np.argmax(each))
     return bench.held(
         f"{clamped.of} saddle's arms",
         f"an arm of a saddle pressed sideways against the {clamped.tube.words}: {loads.words(row)}",
-        demand=float(each[row]) / (saddle.depth * saddle.length),
+        demand=float(each[row]) / (saddle.depth * long),
         allowed=factor("print.short"),
         unit="MPa",
         source="house: a quarter of the tensile strength of ASA (memory)",
-        working=f"T / (D/2) / 2 = {each[row]:.0f} N on {saddle.depth:.1f} x {saddle.length:.1f}",
+        working=f"T / (D/2) / 2 = {each[row]:.0f} N on {saddle.depth:.1f} x {long:.1f}",
     )

@@ -82,11 +82,16 @@ def on_angle(
     )
 
 
-def on_channel(channel: Channel, loads: PinLoads, contact_at: float = ON_STEEL) -> Demand:
-    """The one seat of a channel."""
+def on_channel(
+    channel: Channel,
+    loads: PinLoads,
+    contact_at: float = ON_STEEL,
+    ends: tuple[float, float] | None = None,
+) -> Demand:
+    """The one seat of a channel; `ends` are those of what it lies on, where that is shorter."""
     fu, fv, fw = loads.force.T
     inset = contact_at * channel.plate_thickness
-    left, right = channel.ends
+    left, right = ends or channel.ends
     holes = tuple(channel.drawn().holes)
     across = sorted({hole.u for hole in holes})
     first = fw * channel.pin_u - fu * channel.reach

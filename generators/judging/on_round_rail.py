@@ -1,4 +1,4 @@
-"""The leaf bracket on a round rail: a channel on one printed saddle, U-bolts, locking bolts.
+"""The leaf bracket on a round rail: a channel on its printed saddles, U-bolts, locking bolts.
 
 What holds a bracket on a round post holds here with the tube lying along u: the thrust along the
 leaf slides it along the rail, its weight turns it about the rail. Units: N, mm, N mm.
@@ -20,6 +20,7 @@ from hangpost.generators.judging.demand import Demand
 from hangpost.generators.judging.loads import Floats, PinLoads
 from hangpost.generators.judging.printed import pressed_print
 from hangpost.generators.judging.unjudged import not_judged
+from hangpost.parts.frame import Frame
 from hangpost.parts.saddle import SaddleBlock
 
 SADDLE = "rail-saddle"
@@ -27,7 +28,10 @@ SADDLE = "rail-saddle"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OnRail:
-    """A channel on its saddle; `reach` is from the seat to the pin, `off` the rail's v."""
+    """A channel and the saddle under it that has least print for its U-bolts.
+
+    `reach` is from the seat to the pin, `off` the rail's v; `each` counts legs on that saddle.
+    """
 
     of: str
     legs: Fixing
@@ -36,12 +40,8 @@ class OnRail:
     tube: Tube
     reach: float
     off: float
+    each: int
     columns: Floats  # pull on each U-bolt, one row for each force
-
-    @property
-    def each(self) -> int:
-        """All legs stand on the one saddle."""
-        return len(self.legs.holes)
 
     def torque(self, force: Floats) -> Floats:
         """Moment about the rail's axis."""
@@ -59,8 +59,9 @@ class OnRail:
         return found
 
     def sideways(self, force: Floats) -> Floats:
-        """What presses the saddle's arms, when its locking bolts hold the torque."""
-        found: Floats = np.abs(self.torque(force)) / (self.tube.side / 2)
+        """What presses the saddle's arms, when its own share of the locking bolts holds it."""
+        share = self.each / len(self.legs.holes)
+        found: Floats = np.abs(self.torque(force)) / (self.tube.side / 2) * share
         return found
 
     def pulls(self, force: Floats) -> Floats:
@@ -71,14 +72,40 @@ class OnRail:
         return found
 
 
+def rail_saddles(bench: Bench) -> list[tuple[SaddleBlock, Frame]]:
+    """Every saddle under the leaf bracket with where it stands, v along the leaf."""
+    found = ((placed.item, placed.frame) for placed in bench.leaf.placed)
+    return [
+        (item, frame)
+        for item, frame in found
+        if isinstance(item, SaddleBlock) and item.id.startswith(SADDLE)
+    ]
+
+
+def seat_ends(bench: Bench) -> tuple[float, float] | None:
+    """U of the ends of what the leaf bracket lies on, where these are saddles."""
+    pin = bench.leaf.mount.leaf_pivot[0]
+    ends = [
+        pin - (frame.origin[0] + way * block.length / 2)
+        for block, frame in rail_saddles(bench)
+        for way in (-1.0, 1.0)
+    ]
+    return (min(ends), max(ends)) if ends else None
+
+
+def _legs(saddle: SaddleBlock) -> int:
+    return sum(bore.use == "leaf" for bore in saddle.sleeves)
+
+
 def round_rail_group(
     bench: Bench, of: str, fixing: Fixing, demand: Demand, loads: PinLoads
 ) -> Iterator[Check]:
     """Every check of U-bolts, saddle and locking bolts on a round rail."""
-    locks, saddle = bench.fixing("leaf locking"), bench.part(SADDLE)
-    if locks is None or not isinstance(saddle, SaddleBlock):
+    locks, saddles = bench.fixing("leaf locking"), [block for block, _ in rail_saddles(bench)]
+    if locks is None or not saddles:
         yield not_judged(bench, f"{of} fasteners", f"the U-bolts of the {of}, which nothing locks")
         return
+    saddle = min(saddles, key=lambda block: block.bearing / _legs(block))
     held = OnRail(
         of=of,
         legs=fixing,
@@ -87,6 +114,7 @@ def round_rail_group(
         tube=rail_tube(bench.hung.leaf),
         reach=bench.leaf.mount.leaf_pivot[1] - fixing.seat.origin[1],
         off=locks.holes[0][1].v,
+        each=_legs(saddle),
         columns=demand.columns,
     )
     yield from pressed_print(bench, of, fixing, demand, loads)
