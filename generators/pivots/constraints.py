@@ -25,8 +25,8 @@ from hangpost.generators.pivots.plan_shapes import (
     Bar,
     Ear,
     bar_to_box,
-    bar_to_ear,
     bar_to_line,
+    bars_to_ear,
     point_to_box,
 )
 from hangpost.generators.pivots.problem import Problem
@@ -133,14 +133,10 @@ def ear_clearance(problem: Problem, pairs: Pairs, positions: Positions) -> Array
     roots = [problem.post.face + rise - pairs.py for rise in brackets.root_rises]
     tip = brackets.ear_tip
     leaf_ear = Ear(to_x=0.0, to_y=leaf.face - pairs.gy, half_root=tip, tip=tip)
-    values = []
-    for at in positions:
-        body = at.body_at_ears(problem, pairs)
-        for to_y in roots:
-            values.append(bar_to_ear(body, Ear(to_x=to_x, to_y=to_y, half_root=tip, tip=tip)))
-            values.append(_ear_to_leaf(problem, at, to_x, to_y))
-        # From the leaf pivot the body starts further off, the more the rod is out.
-        back = Bar(
+    bodies = [at.body_at_ears(problem, pairs) for at in positions]
+    # From the leaf pivot the body starts further off, the more the rod is out.
+    backs = [
+        Bar(
             x=0.0,
             y=0.0,
             ux=-at.ux,
@@ -149,7 +145,12 @@ def ear_clearance(problem: Problem, pairs: Pairs, positions: Positions) -> Array
             end=at.length,
             half=body.half,
         )
-        values.append(bar_to_ear(back, leaf_ear))
+        for at, body in zip(positions, bodies, strict=True)
+    ]
+    values = bars_to_ear(backs, leaf_ear)
+    for to_y in roots:
+        values += bars_to_ear(bodies, Ear(to_x=to_x, to_y=to_y, half_root=tip, tip=tip))
+        values += [_ear_to_leaf(problem, at, to_x, to_y) for at in positions]
     return least_over(values) - FACETS
 
 

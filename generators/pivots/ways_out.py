@@ -198,6 +198,14 @@ def _least_miss(problem: Problem, names: tuple[str, ...]) -> Point:
     return climb(problem, rate, LOOK, BEYOND)[0]
 
 
+def _some_pair(problem: Problem, angles: tuple[float, ...]) -> bool:
+    """Whether a look at a coarse grid, or from there uphill, finds a pair for these angles."""
+    across, along = ranges(problem)
+    if sift_grid(problem, axis(across, COARSE), axis(along, COARSE), angles).count:
+        return True
+    return closest(problem, angles, grid=48)[1] >= -SLACK
+
+
 def _way_out(problem: Problem, lever: Lever) -> WayOut | None:
     old, most = lever.read(problem), lever.most(problem)
 
@@ -206,11 +214,8 @@ def _way_out(problem: Problem, lever: Lever) -> WayOut | None:
 
     def possible(by: float) -> bool:
         candidate = changed(by)
-        angles = sampled(candidate)
-        across, along = ranges(candidate)
-        if sift_grid(candidate, axis(across, COARSE), axis(along, COARSE), angles).count:
-            return True
-        return closest(candidate, angles, grid=48)[1] >= -SLACK
+        # What is impossible at the two ends alone need not be looked at in between.
+        return all(_some_pair(candidate, look(candidate)) for look in (ends, sampled))
 
     if not most > 0.0:
         return None
