@@ -164,7 +164,7 @@ class Meeting(Record):
 
 
 class People(Record):
-    """Questions of safety: asked, answered and printed; nothing is judged by them."""
+    """Questions of safety; the installer gets the answers, nothing is judged by them."""
 
     stop_open: bool | None = Field(
         default=None, description="A fixed stop holds the open leaf.", strict=True

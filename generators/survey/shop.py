@@ -21,14 +21,12 @@ from hangpost.generators.survey.fields import (
     refuse,
 )
 from hangpost.generators.survey.stock import (
-    Angle,
     Fasteners,
     FlatBar,
     Plate,
     Prices,
     Printer,
     Steel,
-    stock_angles,
     stock_flat_bars,
     stock_plates,
 )
@@ -92,9 +90,6 @@ class Bending(Record):
         default=2.0,
         description="Hole's edge to the start of the bend over thickness (common practice, no "
         "source).",
-    )
-    relief_factor: Factor = Field(
-        default=1.0, description="Width of a bend relief over thickness (house)."
     )
     longest: Long = Field(default=1500.0, description="Longest bend the press takes (house).")
 
@@ -218,9 +213,6 @@ class Shop(Record):
     )
     flat_bar: tuple[FlatBar, ...] = Field(
         default=stock_flat_bars(), description="Flat bar in stock.", max_length=100
-    )
-    angle: tuple[Angle, ...] = Field(
-        default=stock_angles(), description="Angle in stock.", max_length=100
     )
     fasteners: Fasteners = Field(default=Fasteners(), description="Bolts, lags and pins at hand.")
     fits: Fits = Field(default=Fits(), description="Which clearance a hole gets.")

@@ -177,7 +177,10 @@ class Site(Record):
     )
     fixed: Fixed = Field(default=Fixed(), description="Pivots that exist already.")
     wood: Wood = Field(default=Wood(), description="How timber lives here.")
-    people: People = Field(default=People(), description="Questions of safety, asked and printed.")
+    people: People = Field(
+        default=People(),
+        description="Questions of safety; the answers stand on the installation sheet.",
+    )
     choice: Choice = Field(default=Choice(), description="What to prefer.")
 
     @model_validator(mode="before")

@@ -88,14 +88,6 @@ class FlatBar(Record):
     thickness: Thickness = Field(description="Thickness.")
 
 
-class Angle(Record):
-    """One size of rolled angle."""
-
-    leg: Size = Field(description="Longer leg.")
-    other_leg: Size | None = Field(default=None, description="Shorter leg; default: equal legs.")
-    thickness: Thickness = Field(description="Thickness.")
-
-
 class Fasteners(Record):
     """Bolts, lags and pins at hand; sizes by name, lengths in the file's unit."""
 
@@ -186,12 +178,4 @@ def stock_flat_bars() -> tuple[FlatBar, ...]:
     sizes = ((2, 0.25), (3, 0.25), (4, 0.25), (6, 0.25), (3, 0.375), (4, 0.375), (6, 0.375))
     return tuple(
         FlatBar(width=wide, thickness=thick) for wide, thick in (_in_mm(*size) for size in sizes)
-    )
-
-
-def stock_angles() -> tuple[Angle, ...]:
-    """Return the angle a common shop has (house)."""
-    sizes = ((2, 0.25), (3, 0.25), (4, 0.25), (4, 0.375))
-    return tuple(
-        Angle(leg=leg, thickness=thick) for leg, thick in (_in_mm(*size) for size in sizes)
     )

@@ -15,6 +15,7 @@ from hangpost.generators.writers.cautions import CAUTIONS
 from hangpost.generators.writers.drawing_tables import inspection_table
 from hangpost.generators.writers.ink import Text, frame, line
 from hangpost.generators.writers.installation_steps import Step, steps
+from hangpost.generators.writers.installation_words import answers
 from hangpost.generators.writers.press import Press
 from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.generators.writers.shop_words import unit_note
@@ -78,6 +79,8 @@ def installation_sheets(
         _warning(press, f"{stamp.warning}. See report.html or pack.json first.")
     for caution in CAUTIONS:  # all of them: the installer is the last who reads them
         press.words(f"{caution.id}  {caution.text}", 2.2, after=0.6)
+    for words in answers(design.site.people):
+        press.words(words, 2.2, after=0.6)
     for leaf, hung in zip(design.leaves, design.site.leaves, strict=True):
         told = [_step(press, n, s) for n, s in enumerate(steps(leaf, hung, look, stamp.units), 1)]
         if leaf.name:  # never at the foot of a sheet, its first step on the next

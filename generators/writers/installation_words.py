@@ -10,6 +10,7 @@ from typing import Final
 from hangpost.generators.hardware.design import Drilling, LeafDesign, Rides, Template
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.slack import slack
+from hangpost.generators.survey.around import People
 from hangpost.generators.survey.display import both, plain
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.hole_marks import drill, drill_words
@@ -29,6 +30,18 @@ WITH_LOCK: Final = {
     "a day, set it again, then drill through one pin hole of every slot washer and the plate under "
     "it and drive the spring pins in; zinc paint on the bare edges.",
 }
+
+
+def answers(people: People) -> Iterator[str]:
+    """What the survey says of the safety of people, where it says anything."""
+    said = {True: "yes", False: "NO", None: "not answered"}
+    given = [
+        f"{info.description.rstrip('.')}: {said[getattr(people, name)]}."
+        for name, info in People.model_fields.items()
+        if info.description
+    ]
+    if people.model_fields_set:
+        yield f"The survey's answers, to be seen again at the gate. {' '.join(given)}"
 
 
 def drilling(sheet: Template, units: Units) -> Iterator[str]:

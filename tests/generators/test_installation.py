@@ -29,7 +29,7 @@ from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.survey_form import FORM, numbers, survey_form
 from hangpost.generators.writers.views import looking
 
-from .family import DOUBLE_LOCK, survey
+from .family import DOUBLE_LOCK, SHOP, survey
 
 GATE = Path(__file__).with_name("gate.toml").read_text(encoding="utf-8")
 EXAMPLE = (Path(__file__).parents[2] / "cli" / "demo.toml").read_text(encoding="utf-8")
@@ -328,3 +328,17 @@ def test_name_of_a_leaf_stands_over_its_first_step(paper: str, more: str, toward
         for at, each in enumerate(words):
             if each.endswith("-hand leaf"):
                 assert words[at + 1].startswith("1  ")
+
+
+def test_answers_about_people_are_told_to_the_installer():
+    """SAF-06, SAF-07: what was answered at the survey, and what was not, stands on the sheet."""
+    asked = survey(more="[people]\nstop_open = true\nsigns = false\n")
+    solved = solve_gate(asked.site, SHOP)
+    design = design_gate(asked.site, SHOP, solved, [usual(SHOP)])
+    _, _, stamp, look = gate("right, pull")
+    told = text_of(installation_sheets(design, stamp, look))
+
+    assert "holds the open leaf: yes" in told
+    assert "signs on both sides: NO" in told
+    assert "released by hand: not answered" in told
+    assert "The survey's answers" not in text_of(sheets("right, pull"))
