@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from hangpost.generators.figures import HOLE, MOUNT, PART, QUANTITY, Data, Figure, same
+from hangpost.generators.one_line import one_line
 from hangpost.generators.pack_json import NotRead, read_json
 from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.mistakes import Mistake, SurveyError
@@ -34,8 +35,8 @@ class Change:
     what: str
 
     def __str__(self) -> str:
-        """One line for people."""
-        return f"{self.where}: {self.what}"
+        """One line for people, whatever signs the packs bring along."""
+        return one_line(f"{self.where}: {self.what}")
 
 
 def read_pack(path: Path) -> Data:

@@ -8,6 +8,8 @@ import json
 from pathlib import Path
 from typing import Any, Final
 
+from hangpost.generators.plain_file import NotPlain, plain_bytes
+
 LARGEST: Final = 50_000_000  # bytes; that of a gate with two leaves has 400 000
 
 
@@ -17,10 +19,10 @@ class NotRead(ValueError):
 
 def read_json(path: Path) -> Any:
     """The data of a file; raises NotRead, and OSError when the system does not give it."""
-    if path.exists() and not path.is_file():
-        raise NotRead("is not a file")
-    with path.open("rb") as stream:
-        return from_bytes(stream.read(LARGEST + 1))
+    try:
+        return from_bytes(plain_bytes(path, LARGEST))
+    except NotPlain as error:
+        raise NotRead(str(error)) from None
 
 
 def from_bytes(data: bytes) -> Any:

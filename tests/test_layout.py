@@ -26,7 +26,9 @@ NOT_FOR = {
 INSIDE_GENERATORS: dict[str, set[str]] = {
     "checks": set(),
     "spreadsheet": set(),
-    "survey": set(),
+    "plain_file": set(),
+    "one_line": set(),
+    "survey": {"plain_file", "one_line"},
     "strength": {"checks"},
     "pivots": {"survey", "strength"},
     "hardware": {"survey", "pivots", "strength", "checks"},
@@ -35,7 +37,7 @@ INSIDE_GENERATORS: dict[str, set[str]] = {
     "clearance": {"survey", "pivots", "hardware", "checks"},
     "writers": {
         *("survey", "pivots", "hardware", "strength", "checks", "told"),
-        "spreadsheet",
+        *("spreadsheet", "plain_file", "one_line"),
     },
     "assembly": {"hardware"},
     "fitting": {"survey", "hardware", "checks", "swing", "gaps"},

@@ -22,6 +22,7 @@ from hangpost.generators.survey.units import (
 )
 
 TAPE: Final = 16  # the finest mark on a common tape, in parts of an inch
+LARGEST: Final = 1e12  # what is larger is shown with a power of ten: its last figures say nothing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +66,8 @@ def plain(value: float, *, places: int = 2) -> str:
 
     Halves go away from nought, also where the arithmetic has left them a hair short.
     """
+    if abs(value) >= LARGEST:
+        return f"{value:.3e}"
     text = f"{value + copysign(1e-9, value):.{places}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")

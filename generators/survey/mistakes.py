@@ -12,9 +12,12 @@ from typing import Any, Final, get_args
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
+from hangpost.generators.one_line import one_line
+
 MOST_LISTED: Final = 40
 MOST_TOLD: Final = 400  # the rest of a flood is only counted from here
 LONGEST_VALUE: Final = 60
+LONGEST_NAME: Final = 300  # characters of a file's name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,15 +33,15 @@ class Mistake:
 
     def __str__(self) -> str:
         """Return the one line a person reads."""
-        where = f"{self.file}: {self.key}" if self.key else self.file
+        file = one_line(self.file, LONGEST_NAME)
+        where = f"{file}: {self.key}" if self.key else file
         written = f" = {self.value}" if self.value else ""
         line = f"{where}{written}: {self.wrong}"
         if self.allowed:
             line += f"; allowed: {self.allowed}"
         if self.nearest:
             line += f'; did you mean "{self.nearest}"?'
-        # What was written is told, but a control character in it must not reach a terminal.
-        return "".join(letter if letter.isprintable() else "?" for letter in line)
+        return one_line(line)
 
 
 class SurveyError(ValueError):

@@ -15,6 +15,7 @@ from typing import Any, Final
 
 from pydantic import TypeAdapter, ValidationError
 
+from hangpost.generators.plain_file import NotPlain, plain_bytes
 from hangpost.generators.survey import rules
 from hangpost.generators.survey.check_sizes import CheckSizes
 from hangpost.generators.survey.measured import Measured
@@ -130,17 +131,14 @@ def file_bytes(path: Path) -> bytes:
     """Return the bytes of a file of ours, as many as could be read; raises SurveyError."""
     name = path.name or str(path)
     try:
-        if not path.is_file():
-            words = "is not a file" if path.exists() else "does not exist"
-            raise SurveyError([Mistake(file=name, key="", wrong=words)])
-        with path.open("rb") as stream:
-            return stream.read(LARGEST + 1)
+        return plain_bytes(path, LARGEST)
+    except NotPlain as error:
+        words = str(error)
+    except FileNotFoundError:
+        words = "does not exist"
     except (OSError, ValueError) as error:
-        if isinstance(error, SurveyError):
-            raise
-        reason = getattr(error, "strerror", None) or "its name cannot be used"
-        words = f"cannot be read: {reason}"
-        raise SurveyError([Mistake(file=name, key="", wrong=words)]) from None
+        words = f"cannot be read: {getattr(error, 'strerror', None) or 'its name cannot be used'}"
+    raise SurveyError([Mistake(file=name, key="", wrong=words)])
 
 
 def _tables(data: bytes, file: str) -> dict[str, Any]:

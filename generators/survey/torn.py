@@ -7,6 +7,7 @@ or a key that is there twice. All else is told in the parser's own words with it
 import re
 from typing import Final
 
+from hangpost.generators.one_line import one_line
 from hangpost.generators.survey.mistakes import Mistake, shown
 
 _PLACE: Final = re.compile(r"(.*) \(at (?:line (\d+), column \d+|end of document)\)", re.DOTALL)
@@ -38,7 +39,7 @@ def torn(error: str, text: str, file: str) -> Mistake:
             wrong=f"cannot be read {at}",
             allowed='a number, or text in quotes as "5 1/2 in"',
         )
-    said = "".join(sign if sign.isprintable() else "?" for sign in words[:160])
+    said = one_line(words, 160)
     return Mistake(file=file, key="", wrong=f"is not a TOML file: line {number}: {said}")
 
 

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from hangpost.generators.one_line import one_line
+
 
 class Unreadable(ValueError):
     """A file is not what its name says, or is damaged; the text says how."""
@@ -16,8 +18,7 @@ class Problem:
 
     def __str__(self) -> str:
         """One line for people, whatever signs a file name or its contents bring along."""
-        line = f"{self.path}: {self.what}"
-        return "".join(sign if sign.isprintable() else "?" for sign in line)
+        return one_line(f"{self.path}: {self.what}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,9 @@ from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from typing import Final
 
+from hangpost.generators.one_line import one_line
+from hangpost.generators.plain_file import plain_bytes
+
 if sys.platform != "win32":
     import fcntl
 
@@ -26,6 +29,7 @@ PACK: Final = "pack.json"
 NEW: Final = ".hangpost-new-"  # .<name>.hangpost-new-<process>: being written
 OLD: Final = ".hangpost-old-"  # .<name>.hangpost-old-<process>: the pack that is being replaced
 LONGEST: Final = 200  # bytes of a name that leave room for ours around it; systems take 255
+LARGEST_LIST: Final = 50_000_000  # bytes of a pack.json; ours have 400 000
 FOREIGN: Final = 5  # so many names of strange files are told
 _AT_FDCWD: Final = -100  # Linux, fcntl.h
 _EXCHANGE: Final = 2  # Linux, linux/fs.h: RENAME_EXCHANGE
@@ -43,10 +47,10 @@ def ready(out: Path, *, force: bool = False) -> None:
     if not place.exists():
         return
     if not place.is_dir():
-        raise NotReplaced(f"{_shown(out)} is a file; a pack is a folder. Choose another place.")
+        raise NotReplaced(f"{one_line(out)} is a file; a pack is a folder. Choose another place.")
     if place.is_mount():
         raise NotReplaced(
-            f"{_shown(out)} is where a disk is mounted, and cannot be put in its place in one "
+            f"{one_line(out)} is where a disk is mounted, and cannot be put in its place in one "
             "step. Choose a folder inside it."
         )
     there = sorted(_files(place))
@@ -54,17 +58,17 @@ def ready(out: Path, *, force: bool = False) -> None:
         return
     if PACK not in there:
         raise NotReplaced(
-            f"{_shown(out)} holds files but no {PACK}: it is not a pack and is left alone. "
+            f"{one_line(out)} holds files but no {PACK}: it is not a pack and is left alone. "
             "Choose an empty or a new folder."
         )
     if not force:
-        raise NotReplaced(f"{_shown(out)} holds a pack already. Give --force to replace it.")
+        raise NotReplaced(f"{one_line(out)} holds a pack already. Give --force to replace it.")
     strange = sorted(set(there) - _listed(place) - {PACK})
     if strange:
         more = f" and {len(strange) - FOREIGN} more" if len(strange) > FOREIGN else ""
         raise NotReplaced(
-            f"{_shown(out)} holds files that do not belong to its pack: "
-            f"{_shown(', '.join(strange[:FOREIGN]))}{more}. Move them elsewhere first."
+            f"{one_line(out)} holds files that do not belong to its pack: "
+            f"{one_line(', '.join(strange[:FOREIGN]))}{more}. Move them elsewhere first."
         )
 
 
@@ -121,11 +125,6 @@ def _beside(place: Path, kind: str) -> str:
     return f".{os.fsdecode(name)}{kind}"
 
 
-def _shown(name: object) -> str:
-    """A name without what would upset a terminal."""
-    return "".join(letter if letter.isprintable() else "?" for letter in str(name))[:400]
-
-
 def _files(place: Path) -> list[str]:
     """Every file below, as paths inside the pack."""
     found = (p for p in place.rglob("*") if p.is_symlink() or not p.is_dir())
@@ -134,12 +133,10 @@ def _files(place: Path) -> list[str]:
 
 def _listed(place: Path) -> set[str]:
     """The files that the pack itself lists; none when its list cannot be read."""
-    if not (place / PACK).is_file():  # a pipe would never end
-        return set()
     try:
-        data = json.loads((place / PACK).read_bytes())
+        data = json.loads(plain_bytes(place / PACK, LARGEST_LIST))
         return {entry["path"] for entry in data["files"]} if "hangpost" in data else set()
-    except (ValueError, LookupError, TypeError, RecursionError):
+    except (OSError, ValueError, LookupError, TypeError, RecursionError):
         return set()
 
 

@@ -198,6 +198,16 @@ def test_command_reads_folders_and_answers_with_its_status(
     assert json.loads(capsys.readouterr().out)["changes"][0]["what"].startswith("plate")
 
 
+def test_numbers_and_words_of_any_kind_stay_readable() -> None:
+    wild = pack()
+    first_part(wild)["thickness"] = 1e308
+    wild["job"] = "a\x1b[2Jb\n" + "x" * 100_000
+    told = said(pack(), wild)
+
+    assert any("plate 6.35 to 1.000e+308 mm" in line for line in told)
+    assert all(line.isprintable() and len(line) < 2100 for line in told)
+
+
 @pytest.mark.parametrize("content", ["", "[]", "{}", '{"parts": 3}', "\x00", '{"leaves": [{}]}'])
 def test_what_is_no_pack_is_refused_in_words(tmp_path: Path, content: str) -> None:
     (tmp_path / "pack.json").write_text(content, encoding="utf-8")

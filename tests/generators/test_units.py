@@ -210,6 +210,7 @@ def test_both_systems_stand_side_by_side() -> None:
     assert both(139.7, "mm") == "139.7 mm (5 1/2 in)"
     assert inches(3746.5, feet=True).text == "12' 3 1/2\""
     assert plain(-0.0001) == "0"
+    assert (plain(-1e308), plain(999_999_999_999.0)) == ("-1.000e+308", "999999999999")
 
 
 def test_a_half_is_printed_alike_whatever_dust_it_carries() -> None:
