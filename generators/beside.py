@@ -22,10 +22,10 @@ END: Final = object()  # after the last answer
 
 
 class KernelDied(Exception):
-    """The process of the CAD kernel went down over an errand."""
+    """The process of the CAD kernel went down over an errand, or was given up over it."""
 
-    def __init__(self, errand: str, code: int) -> None:
-        """What it was at, and how it ended: minus the number of the signal."""
+    def __init__(self, errand: str, code: int | None) -> None:
+        """What it was at, and how it ended: minus the number of the signal; None: given up."""
         super().__init__(f"the CAD kernel went down ({code}) over {errand[:200]}")
         self.errand, self.code = errand, code
 
@@ -50,16 +50,18 @@ class Beside:
         with suppress(OSError):  # it is gone: its answers will be missed
             self._ours.send(wanted)
 
-    def answer(self) -> tuple[Any, Any] | None:
+    def answer(self, longest: float | None = None) -> tuple[Any, Any] | None:
         """The next errand and its answer; None when no more come.
 
         They stop short at an errand that fails over there. Raises KernelDied when the process
-        itself went down.
+        itself went down, or was still at it after so many seconds.
         """
         if not self._asked:
             return None
         errand = self._asked.popleft()
         try:
+            if longest is not None and not self._ours.poll(longest):
+                raise KernelDied(repr(errand), None)
             return errand, self._ours.recv()
         except (EOFError, OSError):
             self._process.join(5.0)

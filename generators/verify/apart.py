@@ -1,19 +1,22 @@
 """Files that the CAD kernel must read, read by a second process.
 
-It works while this one reads the rest, and a kernel that goes down over a file takes nothing
-else along: that file is told, the others are read by the next process.
+It works while this one reads the rest, and a kernel that goes down over a file, or is never
+through with it, takes nothing else along: that file is told, the others are read by the next
+process. Which file it was is found out by having them read one by one from then on.
 """
 
 from collections import deque
 from collections.abc import Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from hangpost.generators.beside import Beside, KernelDied
-from hangpost.generators.verify.contents import Pack, file_faults
+from hangpost.generators.verify.contents import Pack, around, file_faults
 
 BY_KERNEL: Final = (".step", ".stl", ".3mf")
+LONGEST: Final = 60.0  # seconds for one file, house: of ours none takes more than two
+MOST: Final = 3  # files that cannot be read before the rest is left alone
 
 Faults = tuple[str, ...]
 
@@ -22,7 +25,7 @@ Faults = tuple[str, ...]
 class Reading:
     """One file to be read."""
 
-    pack: Pack
+    pack: Pack = field(repr=False)
     path: str
 
     def done(self, _: object = None) -> Faults:
@@ -33,24 +36,42 @@ class Reading:
 class Readers:
     """The second process, and the next one where a file was too much for it."""
 
-    def __init__(self, running: ExitStack) -> None:
+    def __init__(self, running: ExitStack, longest: float = LONGEST) -> None:
         """Begin to load the kernel over there; it ends with `running`."""
         self._running = running
+        self._longest = longest
+        self._one_by_one = False
+        self._lost = 0
         self._beside = running.enter_context(Beside())
         self._asked: deque[Reading] = deque()
 
     def ask(self, pack: Pack, paths: Sequence[str]) -> None:
         """Have these files of the pack read over there, in this order."""
-        self._asked.extend(Reading(pack, path) for path in paths)
+        self._asked.extend(Reading(around(pack, path), path) for path in paths)
         self._beside.ask(self._asked)
 
     def next(self) -> Faults:
         """What is wrong with the next of them."""
         reading = self._asked.popleft()
+        if self._lost == MOST:
+            return ("is not read, after so many that cannot be",)
+        if self._one_by_one:
+            self._beside.ask([reading])
         try:
-            coming = self._beside.answer()
+            coming = self._beside.answer(self._longest)
         except KernelDied as error:
-            self._beside = self._running.enter_context(Beside())
-            self._beside.ask(self._asked)
-            return (f"the CAD kernel went down over it ({error.code})",)
+            return self._again(reading, error)
         return coming[1] if coming else reading.done()
+
+    def _again(self, reading: Reading, error: KernelDied) -> Faults:
+        """Once more with another process; what is lost there by itself is told."""
+        self._running.pop_all().close()
+        self._beside = self._running.enter_context(Beside())
+        if not self._one_by_one:  # it may have been at the next one already
+            self._one_by_one = True
+            self._asked.appendleft(reading)
+            return self.next()
+        self._lost += 1
+        if error.code is None:
+            return (f"cannot be read: that takes more than {self._longest:g} s",)
+        return (f"cannot be read: the CAD kernel went down over it ({error.code})",)

@@ -12,11 +12,12 @@ from pathlib import Path, PurePosixPath
 from typing import Any, Final
 
 from hangpost.generators.pack_json import NotRead, read_json
-from hangpost.generators.verify.listed import Listed, ListedPart, listed
+from hangpost.generators.plain_file import plain_bytes
+from hangpost.generators.verify.listed import Listed, ListedAssembly, ListedPart, listed
 from hangpost.generators.verify.problem import Problem, Unreadable
 
 LIST: Final = "pack.json"
-LARGEST: Final = 500_000_000  # bytes of one file of a pack; ours are below 5 million
+LARGEST: Final = 100_000_000  # bytes of all files of a pack together; ours have some 20 million
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -42,6 +43,7 @@ def read_pack(folder: Path) -> Pack | tuple[Problem, ...]:
     strange = names - {entry.path for entry in data.files} - {LIST}
     problems = [Problem(name, "does not belong to the pack") for name in sorted(strange)]
     files: dict[str, bytes] = {}
+    room = LARGEST
     for entry in data.files:
         fault = _entry_fault(folder, entry.path, names)
         if fault:
@@ -50,10 +52,12 @@ def read_pack(folder: Path) -> Pack | tuple[Problem, ...]:
         size = (folder / entry.path).stat().st_size
         if size != entry.bytes:
             problems.append(Problem(entry.path, f"{size} bytes, should be {entry.bytes}"))
-        if size > LARGEST:
-            problems.append(Problem(entry.path, f"is larger than {LARGEST} bytes and not read"))
+        room -= size
+        if room < 0:
+            words = f"is not read: a pack has at most {LARGEST} bytes altogether"
+            problems.append(Problem(entry.path, words))
             continue
-        found = files[entry.path] = (folder / entry.path).read_bytes()
+        found = files[entry.path] = plain_bytes(folder / entry.path, size)
         if sha256(found).hexdigest() != entry.sha256:
             problems.append(Problem(entry.path, "the SHA-256 is another: the file was changed"))
     return Pack(data, files, tuple(problems))
@@ -80,6 +84,23 @@ def _entry_fault(folder: Path, path: str, names: set[str]) -> str | None:
     if not stat.S_ISREG((folder / path).stat().st_mode):
         return "is not a file"
     return None
+
+
+def around(pack: Pack, path: str) -> Pack:
+    """What is needed to judge one file: it, what is said of it, the STEP file of its part."""
+    parts = tuple(part for part in pack.data.parts if path in part.files.values())
+    templates = tuple(
+        each
+        for each in pack.data.templates
+        if path == each.dxf or any(path == paper.file for paper in each.papers)
+    )
+    steps = {part.files.get("step") for part in parts}
+    files = {name: pack.files[name] for name in {path, *steps} if name in pack.files}
+    assembly = pack.data.assembly
+    if path not in assembly.files.values():
+        assembly = ListedAssembly(files={}, pieces=())
+    kept = {"parts": parts, "templates": templates, "assembly": assembly, "files": ()}
+    return Pack(pack.data.model_copy(update=kept), files, ())
 
 
 def file_faults(pack: Pack, path: str) -> Iterator[str]:

@@ -227,6 +227,12 @@ class Listed(Record):
         _told_apart(check.id for check in checks)
         return checks
 
+    @field_validator("files")
+    @classmethod
+    def _each_file_once(cls, files: tuple[ListedFile, ...]) -> tuple[ListedFile, ...]:
+        _told_apart(entry.path for entry in files)
+        return files
+
     @field_validator("clearances")
     @classmethod
     def _each_pair_once(cls, rows: tuple[ListedClearance, ...]) -> tuple[ListedClearance, ...]:

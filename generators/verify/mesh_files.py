@@ -21,7 +21,7 @@ BOX: Final = 0.06  # mm: facets lie within 0.05 of the surface
 VOLUME: Final = 2e-3  # share
 CENTRE: Final = 0.02  # mm: the middle of the volume
 RING: Final = 16  # corners of a bore's edge, at least
-LARGEST: Final = 200_000_000  # bytes that a 3MF may unpack to
+LARGEST: Final = 50_000_000  # bytes that a 3MF may unpack to; ours below 1 million
 Array = NDArray[np.float64]
 SPACE: Final = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
 
@@ -31,7 +31,8 @@ def stl_faults(data: bytes, part: ListedPart, solid: Any) -> Iterator[str]:
     import trimesh
 
     try:
-        mesh = trimesh.load(BytesIO(data), file_type="stl", force="mesh")
+        with np.errstate(all="ignore"):  # of corners that are no numbers we tell ourselves
+            mesh = trimesh.load(BytesIO(data), file_type="stl", force="mesh")
     except Exception as error:  # whatever a reader says of a damaged file
         raise Unreadable(f"cannot be read ({error})") from error
     yield from _mesh_faults(mesh, part, solid)

@@ -14,7 +14,23 @@ from hangpost.generators.verify.problem import Unreadable
 
 Vector = tuple[float, float, float]
 
-_ENTITY: Final = re.compile(r"#(\d+)\s*=\s*((?:'(?:[^']|'')*'|[^;'])*);")
+_REFERENCE: Final = r"#[0-9]{1,18}"
+# A quote within a text is doubled, so that it reads as two texts; there is one way to take a line,
+# and whatever has been taken is not tried again: what is torn must not take for ever.
+_ENTITY: Final = re.compile(r"#([0-9]{1,18})\s*=\s*((?:'[^']*'|[^;'])*+);")
+
+
+# How many arguments the entities that are read here have: ISO 10303-42 and 10303-44, memory.
+_ARGUMENTS: Final = {
+    "PRODUCT": 4,
+    "CYLINDRICAL_SURFACE": 3,
+    "CONTEXT_DEPENDENT_SHAPE_REPRESENTATION": 2,
+    "NEXT_ASSEMBLY_USAGE_OCCURRENCE": 6,
+    "ITEM_DEFINED_TRANSFORMATION": 4,
+    "AXIS2_PLACEMENT_3D": 4,
+    "CARTESIAN_POINT": 2,
+    "DIRECTION": 2,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +53,7 @@ class StepFile:
         """The arguments of every entity of a kind."""
         for name, arguments in self.entities.values():
             if name == keyword:
-                yield _split(arguments)
+                yield _arguments(keyword, arguments)
 
     def count(self, keyword: str) -> int:
         """How many entities of a kind there are."""
@@ -107,7 +123,7 @@ class StepFile:
         name, arguments = self.entities.get(_reference(reference), ("", ""))
         if name != keyword:
             raise Unreadable(f"{reference} should be a {keyword}")
-        return _split(arguments)
+        return _arguments(keyword, arguments)
 
 
 def read_step(data: bytes) -> StepFile:
@@ -124,6 +140,14 @@ def read_step(data: bytes) -> StepFile:
     if not entities:
         raise Unreadable("a STEP file without data")
     return StepFile(entities, head)
+
+
+def _arguments(keyword: str, arguments: str) -> list[str]:
+    """The arguments of an entity, as many as its kind has."""
+    found = _split(arguments)
+    if len(found) != _ARGUMENTS[keyword]:
+        raise Unreadable(f"a {keyword} with {len(found)} arguments")
+    return found
 
 
 def _split(arguments: str) -> list[str]:
@@ -149,7 +173,7 @@ def _text(argument: str) -> str:
 
 
 def _reference(argument: str) -> int:
-    if not argument.startswith("#") or not argument[1:].isdigit():
+    if not re.fullmatch(_REFERENCE, argument):
         raise Unreadable(f"a reference expected, not {argument[:20]!r}")
     return int(argument[1:])
 

@@ -182,6 +182,15 @@ def test_a_check_or_a_distance_listed_twice_is_told(
     assert problem.path == "pack.json" and "twice" in problem.what and "hanging" in problem.what
 
 
+def test_a_file_listed_twice_is_told(pack: Path) -> None:
+    data = json.loads((pack / "pack.json").read_text())
+    data["files"].append(data["files"][0])
+    (pack / "pack.json").write_text(json.dumps(data))
+
+    (problem,) = verify(pack).problems
+    assert problem.path == "pack.json" and "twice" in problem.what
+
+
 def places(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
     """The way to everything in nested data."""
     inner = (
