@@ -4,16 +4,17 @@ An errand says what is wanted and of which part or body; `done` does it. Two equ
 the same answer, so a shelf keeps one for both.
 """
 
+from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Protocol, TypeVar
+from typing import TYPE_CHECKING, ClassVar, Generic, Protocol, TypeVar
 
 from hangpost.generators.assembly import Standing, assembly_name, standing
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.report.moving import ROUGH_TURN, TURN, coarse
 from hangpost.generators.report.pictures import Portrait, part_picture, portraits
 from hangpost.generators.writers.formed_views import sights
-from hangpost.generators.writers.mesh import ROUGH, Mesh, meshed
+from hangpost.generators.writers.mesh import ROUGH, Mesh, mesh_bytes, mesh_of, meshed
 from hangpost.generators.writers.pictures import ABOVE, ACTUATOR_SIDE
 from hangpost.generators.writers.pictures import sights as gate_sights
 from hangpost.generators.writers.sheet import Sheet
@@ -26,6 +27,7 @@ from hangpost.parts.part import Part
 if TYPE_CHECKING:
     from hangpost.generators.shelf import Shelf
 
+T = TypeVar("T")
 T_co = TypeVar("T_co", covariant=True)
 
 
@@ -36,11 +38,41 @@ class Errand(Protocol[T_co]):
         """The answer, from the solids on the shelf."""
 
 
+class Lasting(ABC, Generic[T]):
+    """An errand whose answer hangs on one part or body alone: every gate that has it can use it."""
+
+    __slots__ = ()
+    what: ClassVar[str]  # what is made
+
+    @property
+    @abstractmethod
+    def of(self) -> Part | Body:
+        """What it is made of."""
+
+    @abstractmethod
+    def done(self, shelf: "Shelf") -> T:
+        """The answer, from the solids on the shelf."""
+
+    @abstractmethod
+    def written(self, answer: T) -> bytes:
+        """The answer as it is kept."""
+
+    @abstractmethod
+    def read(self, data: bytes) -> T:
+        """The answer from what was kept."""
+
+
 @dataclass(frozen=True, slots=True)
-class Meshing:
+class Meshing(Lasting[Mesh]):
     """The mesh that is printed, painted and swung."""
 
+    what = "mesh"
     item: Part | Body
+
+    @property
+    def of(self) -> Part | Body:
+        """The part or body."""
+        return self.item
 
     def done(self, shelf: "Shelf") -> Mesh:
         """Fine for what is made, rough for what only stands there."""
@@ -51,6 +83,14 @@ class Meshing:
             return meshed(solid, *ROUGH)
         except RuntimeError:  # bars that cross may go apart by a hair
             return meshed(self.item.thinned(HAIRS[-1]).solid(), *ROUGH)
+
+    def written(self, answer: Mesh) -> bytes:
+        """Its corners and triangles."""
+        return mesh_bytes(answer)
+
+    def read(self, data: bytes) -> Mesh:
+        """The mesh, to the bit."""
+        return mesh_of(data)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,14 +139,28 @@ class Looking:
 
 
 @dataclass(frozen=True, slots=True)
-class Stepping:
+class Stepping(Lasting[bytes]):
     """The STEP file of a part."""
 
+    what = "step"
     part: Part
+
+    @property
+    def of(self) -> Part:
+        """The part."""
+        return self.part
 
     def done(self, shelf: "Shelf") -> bytes:
         """One solid, named."""
         return part_step(self.part.mark, shelf.solid(self.part))
+
+    def written(self, answer: bytes) -> bytes:
+        """The file itself."""
+        return answer
+
+    def read(self, data: bytes) -> bytes:
+        """The file itself."""
+        return data
 
 
 @dataclass(frozen=True, slots=True)

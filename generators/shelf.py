@@ -7,12 +7,10 @@ been asked for is made here.
 """
 
 from collections.abc import Callable, Hashable, Iterable
-from io import BytesIO
+from functools import partial
 from typing import TYPE_CHECKING, Any, TypeVar
 
-import numpy as np
-
-from hangpost.generators.errands import Coarse, Errand, Looking, Meshing, Stepping
+from hangpost.generators.errands import Coarse, Errand, Lasting, Looking, Meshing
 from hangpost.generators.kept import Kept
 from hangpost.generators.writers.mesh import Mesh
 from hangpost.generators.writers.views import Sight, View
@@ -77,13 +75,13 @@ class Shelf:
         return make() if self._kept is None else self._kept.get(kind, part, make)
 
     def _answer(self, errand: Errand[Any]) -> Any:
-        if self._kept is not None and isinstance(errand, Meshing):
-            return _mesh_of(
-                self._kept.get("mesh", errand.item, lambda: _bytes_of(errand.done(self)))
-            )
-        if self._kept is not None and isinstance(errand, Stepping):
-            return self._kept.get("step", errand.part, lambda: errand.done(self))
+        if self._kept is not None and isinstance(errand, Lasting):
+            made = partial(self._written, errand)
+            return errand.read(self._kept.get(errand.what, errand.of, made))
         return errand.done(self)
+
+    def _written(self, errand: Lasting[Any]) -> bytes:
+        return errand.written(errand.done(self))
 
     def _solid(self, item: Part | Body) -> "cq.Shape":
         if self._kept is None:
@@ -91,14 +89,3 @@ class Shelf:
         from hangpost.parts.solids import restored, stored
 
         return restored(self._kept.get("solid", item, lambda: stored(item.solid())))
-
-
-def _bytes_of(mesh: Mesh) -> bytes:
-    stream = BytesIO()
-    np.savez(stream, vertices=mesh.vertices, faces=mesh.faces, chord=np.array(mesh.chord))
-    return stream.getvalue()
-
-
-def _mesh_of(data: bytes) -> Mesh:
-    with np.load(BytesIO(data), allow_pickle=False) as arrays:
-        return Mesh(arrays["vertices"], arrays["faces"], float(arrays["chord"]))

@@ -119,6 +119,19 @@ def _in_order(faces: NDArray[np.int64]) -> NDArray[np.int64]:
     return np.asarray(turned[np.lexsort(turned.T[::-1])])
 
 
+def mesh_bytes(mesh: Mesh) -> bytes:
+    """The mesh to be kept; see `mesh_of`."""
+    stream = BytesIO()
+    np.savez(stream, vertices=mesh.vertices, faces=mesh.faces, chord=np.array(mesh.chord))
+    return stream.getvalue()
+
+
+def mesh_of(data: bytes) -> Mesh:
+    """The mesh that `mesh_bytes` kept, to the bit."""
+    with np.load(BytesIO(data), allow_pickle=False) as arrays:
+        return Mesh(arrays["vertices"], arrays["faces"], float(arrays["chord"]))
+
+
 def on_bed(mesh: Mesh, frame: Frame | None = None) -> Mesh:
     """The mesh as it is printed: turned by the part's print frame, least corner at the origin."""
     lying = mesh if frame is None else mesh.placed(frame)
