@@ -11,9 +11,8 @@ from hangpost.generators.hardware.picks import usual
 from hangpost.generators.judging.demand import ON_STEEL, ON_WOOD, on_angle, on_channel
 from hangpost.generators.judging.ear_bars import ear_checks
 from hangpost.generators.judging.ears import Ears
-from hangpost.generators.judging.group import Group, lifted
 from hangpost.generators.judging.judge import judge_leaf, make_checks, site_checks, strength_checks
-from hangpost.generators.judging.loads import PinLoads, pin_loads, storm
+from hangpost.generators.judging.loads import PinLoads
 from hangpost.generators.judging.timber_hold import hold, holding
 from hangpost.generators.judging.wood import lag_size, post_wood
 from hangpost.generators.strength import timber
@@ -175,100 +174,6 @@ def test_every_check_has_its_formula_with_numbers() -> None:
     for check in (*strength_checks(made), *make_checks(made), *site_checks(made)):
         numbers = any(c.isdigit() for c in check.working)
         assert numbers or (check.working and ("finish" in check.id or "bend length" in check.id))
-
-
-def test_thrust_is_along_the_actuator_and_balances() -> None:
-    made = bench()
-    mount, hung = made.leaf.mount, made.hung
-    at_post = made.loads["post"]
-    row = int(np.flatnonzero(at_post.case == 0)[0])  # pushing, closed
-
-    px, py = mount.post_pivot
-    gx, gy = mount.leaf_pivot
-    long = np.hypot(gx - px, gy - py)
-    size = float(hung.actuator.thrust) * 1.25  # load.stall, factors.csv
-    # A pushing actuator presses the post pin away from the leaf pivot; seat: u = -x, w = +y.
-    expected = (-size * (px - gx) / long, size * (py - gy) / long)
-    assert at_post.force[row, [0, 2]] == pytest.approx(expected)
-    assert at_post.level[row] == pytest.approx(size)
-
-
-def test_storm_loads_the_pins_only_without_a_lock() -> None:
-    """GEO-04: at the pins, or at the lock."""
-    site = demo()
-    bare = site.model_copy(update={"lock": None})
-    hung, mount = site.leaves[0], designed().leaves[0].mount
-    seat = bench().fixing("post").seat
-    locked, free = (pin_loads(s, hung, mount, seat, at="post") for s in (site, bare))
-    named = [n for n in free.names if "survival" in n]
-
-    assert not any("survival" in n for n in locked.names)
-    assert len(named) == 2
-    row = int(np.flatnonzero(free.case == free.names.index(named[0]))[0])
-    assert free.level[row] == pytest.approx(storm(bare, hung).torque / mount.leverage_closed)
-    assert free.duration[row] == 1.6
-
-
-def test_survival_wind_by_hand() -> None:
-    """GEO-04: ASCE 7-10: q = 0.613 Kz V^2 with Kz = 0.849 below 15 ft in exposure C (Table 27.3-1)."""
-    wind = storm(demo(), demo().leaves[0])
-    speed, leaf = 70 * 0.44704, demo().leaves[0].leaf
-    pressure = 0.613 * 0.849 * speed**2
-    area = leaf.width / 1000 * leaf.height / 1000 * leaf.fill
-
-    assert wind.pressure * 1e6 == pytest.approx(pressure, rel=2e-3)
-    assert wind.force == pytest.approx(pressure * 0.85 * 1.6 * area, rel=2e-3)  # G Cf
-    assert wind.torque == pytest.approx(wind.force * leaf.width / 2)
-
-
-def test_group_in_round_holes_is_the_elastic_method() -> None:
-    """AISC Manual part 7: P/n and M r / sum r2; held against a library by test_bolts.py too."""
-    points = ((0.0, 0.0), (60.0, 0.0), (0.0, 90.0), (60.0, 90.0), (0.0, 150.0))
-    group = Group(points=points, slides=(False,) * 5)
-    u, v = group.in_plane(np.array([300.0]), np.array([-700.0]), (140.0, 20.0))
-    x, y = np.array(points).T - np.mean(points, axis=0)[:, None]
-    moment = (140.0 - 24.0) * -700.0 - (20.0 - 66.0) * 300.0  # about the middle, (24, 66)
-    polar = (x**2 + y**2).sum()
-
-    assert u[0] == pytest.approx(300.0 / 5 - moment * y / polar)
-    assert v[0] == pytest.approx(-700.0 / 5 + moment * x / polar)
-
-
-def test_fastener_in_a_slot_takes_nothing_along_it() -> None:
-    points = ((0.0, 0.0), (60.0, 0.0), (0.0, 90.0), (60.0, 90.0))
-    group = Group(points=points, slides=(False, False, True, True))
-    fu, fv, at = np.array([400.0]), np.array([-150.0]), (30.0, -20.0)
-    u, v = group.in_plane(fu, fv, at)
-    turn = sum(x * b - y * a for (x, y), a, b in zip(points, u[0], v[0], strict=True))
-
-    assert u[0, 2:] == pytest.approx([0.0, 0.0])
-    assert (u.sum(), v.sum()) == pytest.approx((400.0, -150.0))
-    assert turn == pytest.approx(at[0] * fv[0] - at[1] * fu[0])
-
-
-@pytest.mark.parametrize(
-    ("pull", "first"), [(500.0, 5000.0), (500.0, -9000.0), (500.0, 60000.0), (-300.0, 40000.0)]
-)
-@pytest.mark.parametrize("edges", [(-10.0, 100.0), (23.0, 100.0), (-10.0, 69.6), (24.0, 66.0)])
-def test_lifted_seat_is_in_balance(pull: float, first: float, edges: tuple[float, float]) -> None:
-    """By statics; where a fastener stands beyond what presses, the seat turns about that."""
-    places = (20.0, 70.0)
-    tension, contact = lifted(places, np.array([pull]), np.array([first]), edges)
-    edges = (min(edges[0], 20.0), max(edges[1], 70.0))
-    short = first - float(tension[0] @ np.array(places))  # what the contact must bring
-
-    assert (tension >= -1e-9).all() and contact[0] >= 0
-    assert tension.sum() - contact[0] == pytest.approx(pull)
-    if contact[0] > 0:
-        at = -short / contact[0]
-        assert min(abs(at - edge) for edge in edges) < 1e-6
-
-
-def test_pressed_seat_pulls_nothing() -> None:
-    tension, contact = lifted((20.0, 70.0), np.array([-400.0]), np.array([-18000.0]), (0.0, 90.0))
-
-    assert tension == pytest.approx(np.zeros((1, 2)))
-    assert contact == pytest.approx([400.0])
 
 
 def test_slot_too_near_an_edge_fails() -> None:
