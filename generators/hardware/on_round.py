@@ -22,6 +22,7 @@ from hangpost.generators.hardware.leaning_round import (
 )
 from hangpost.generators.hardware.on_bed import pieces
 from hangpost.generators.hardware.picks import Picks, bolt_through
+from hangpost.generators.hardware.post_sheet import wrapped_post_sheet
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.hardware.slots import needed, slotted
 from hangpost.generators.hardware.tightening import through_sleeves
@@ -32,7 +33,6 @@ from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.frame import Frame
-from hangpost.parts.loop import rectangle
 from hangpost.parts.post_bracket import PostAngle
 from hangpost.parts.saddle import SaddleBlock, SleeveBore
 
@@ -177,23 +177,14 @@ def _told(hung: HungLeaf) -> tuple[str, ...]:
 
 def _wrap(hung: HungLeaf, pair: AnglePair, outside: float) -> Template:
     """The wrap sheet: entry holes on the front line, their exits half way round."""
-    upper = pair.angles[0]
     holes = pair.fixing.drillings(pair.fixing.fastener.diameter + 1.0)
     if leans(hung):
         holes = on_skin(hung, pair.fixing.seat, holes)
-    half = outside / 4
-    return Template(
-        id="post-wrap",
-        part_id="post-bracket",
-        face="hanging post, wrapped round, front line towards the actuator",
+    return wrapped_post_sheet(
+        pair,
+        outside,
+        holes,
         datum=datum_words(hung),
-        holes=holes,
-        outline=rectangle(-half, -upper.top, half, upper.top, 3.0),
-        wrap_diameter=outside,
-        height=pair.fixing.seat.origin[2],
-        left_side="leaf side",
-        right_side="away from the leaf",
-        facing="actuator side",
-        through=not leans(hung),  # of a leaning post every exit is told by itself
         depth=outside,
+        through=not leans(hung),  # of a leaning post every exit is told by itself
     )

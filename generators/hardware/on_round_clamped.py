@@ -19,6 +19,7 @@ from hangpost.generators.hardware.on_round import (
 )
 from hangpost.generators.hardware.on_round_rail import LEG_FIT
 from hangpost.generators.hardware.picks import Picks
+from hangpost.generators.hardware.post_sheet import wrapped_post_sheet
 from hangpost.generators.hardware.sleeves import bore_for
 from hangpost.generators.hardware.tightening import through_print
 from hangpost.generators.hardware.tube import post_tube
@@ -30,7 +31,6 @@ from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.frame import Frame
-from hangpost.parts.loop import rectangle
 from hangpost.parts.post_bracket import PostAngle, SlotSpec
 from hangpost.parts.saddle import WALL, SaddleBlock, SleeveBore
 from hangpost.parts.u_bolt import UBolt
@@ -135,18 +135,11 @@ def _saddle(angle: PostAngle, clamped: UBolted, outside: float, shop: Shop) -> S
 
 def _wrap(pair: AnglePair, clamped: UBolted, outside: float) -> Template:
     """The wrap sheet: the locking bolts' holes on the front line."""
-    upper, half = pair.angles[0], outside / 4
-    return Template(
-        id="post-wrap",
-        part_id="post-bracket",
-        face="hanging post, wrapped round, front line towards the actuator",
+    holes = clamped.drillings()
+    return wrapped_post_sheet(
+        pair,
+        outside,
+        holes,
         datum="the post's line nearest to the actuator side, at pin height",
-        holes=clamped.drillings(),
-        outline=rectangle(-half, -upper.top, half, upper.top, 3.0),
-        wrap_diameter=outside,
-        height=pair.fixing.seat.origin[2],
-        left_side="leaf side",
-        right_side="away from the leaf",
-        facing="actuator side",
-        depth=clamped.drillings()[0].depth,
+        depth=holes[0].depth,
     )

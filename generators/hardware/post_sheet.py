@@ -1,10 +1,11 @@
-"""The drilling sheet for the face of a square post: both angles on one, so that rows agree.
+"""The drilling sheet of a post, flat or wrapped round: both angles on one, so that rows agree.
 
-Frame: datum at the post's leaf-side edge at pin height, u right, v up. Units: mm.
+Frame: datum at pin height, at the post's leaf-side edge or on its front line, u right, v up.
+Units: mm.
 """
 
 from hangpost.generators.hardware.angle_pair import AnglePair
-from hangpost.generators.hardware.design import Template
+from hangpost.generators.hardware.design import Drilling, Template
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.loop import rectangle
 
@@ -28,4 +29,32 @@ def flat_post_sheet(hung: HungLeaf, pair: AnglePair, drill: float) -> Template:
         facing="actuator side",
         through=pair.fixing.is_through,
         depth=float(hung.post.depth),
+    )
+
+
+def wrapped_post_sheet(
+    pair: AnglePair,
+    outside: float,
+    holes: tuple[Drilling, ...],
+    *,
+    datum: str,
+    depth: float,
+    through: bool = False,
+) -> Template:
+    """The sheet to wrap round a post, its front line towards the actuator."""
+    upper, half = pair.angles[0], outside / 4
+    return Template(
+        id="post-wrap",
+        part_id="post-bracket",
+        face="hanging post, wrapped round, front line towards the actuator",
+        datum=datum,
+        holes=holes,
+        outline=rectangle(-half, -upper.top, half, upper.top, 3.0),
+        wrap_diameter=outside,
+        height=pair.fixing.seat.origin[2],
+        left_side="leaf side",
+        right_side="away from the leaf",
+        facing="actuator side",
+        through=through,
+        depth=depth,
     )

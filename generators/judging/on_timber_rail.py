@@ -257,9 +257,7 @@ def _behind(
             f"{wood.wet_bearing:g}",
         )
     t, fy = plate.plate_thickness, bench.steel[0]
-    # As a footing: the strip spreads until its own bending is used up, M = p a^2 / 2 on 1 mm.
-    strength = allowable(plates.weak_axis_moment(fy, 1.0, t), "yield")
-    spread = float((2 * strength / bearing) ** 0.5)
+    spread = plates.spread_on(fy, t, bearing)
     columns = sorted({h.u for h in demand.holes})
     pitch = float(min(np.diff(columns), default=np.inf))
     edge = plate.width / 2 - max(abs(u - (columns[0] + columns[-1]) / 2) for u in columns)

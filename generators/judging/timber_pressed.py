@@ -15,7 +15,6 @@ from hangpost.generators.judging.demand import Demand
 from hangpost.generators.judging.loads import PinLoads
 from hangpost.generators.judging.wood import Wood
 from hangpost.generators.strength import plates, timber, timber_spacing
-from hangpost.generators.strength.factors import allowable
 from hangpost.parts.backing_plate import BackingPlate
 
 BESIDE, SHORT = 9.525, 152.4  # mm, NDS 2018 3.10.4: 3/8 in and 6 in
@@ -111,9 +110,7 @@ def _backing(
     )
     row, k = peak(pulls)
     pull, us = float(pulls[row, k]), [hole.u for hole in demand.holes]
-    # As a footing: the strip spreads until its own bending is used up, M = p a^2 / 2 on 1 mm.
-    strength = allowable(plates.weak_axis_moment(fy, 1.0, t), "yield")
-    spread = float((2 * strength / bearing) ** 0.5)
+    spread = plates.spread_on(fy, t, bearing)
     wide = min(max(us) - min(us) + washer + 2 * spread, plate.width)
     pitch = min(np.diff(rows), default=float("inf"))
     high = min(washer + 2 * spread, float(pitch), plate.length)

@@ -6,6 +6,7 @@ Sources: AISC 360-16 E3, F11, H; strength of materials. Strengths are nominal ("
 
 from math import hypot, pi, sqrt
 
+from hangpost.generators.strength.factors import allowable
 from hangpost.generators.strength.tables import row
 
 STEEL_MODULUS = 200_000.0
@@ -59,6 +60,15 @@ def strong_axis_moment(
 def weak_axis_moment(fy: float, width: float, thickness: float) -> float:
     """Nominal moment of a plate bent about its weak axis, AISC 360-16 F11.1: Fy Z, no buckling."""
     return fy * plastic_modulus(thickness, width)
+
+
+def spread_on(fy: float, thickness: float, pressure: float) -> float:
+    """How far past a washer a plate spreads a pressure before it yields, as a footing does.
+
+    The strip beside it is bent by M = p a^2 / 2 on 1 mm; what it stands is allowable.
+    """
+    strength = allowable(weak_axis_moment(fy, 1.0, thickness), "yield")
+    return float((2 * strength / pressure) ** 0.5)
 
 
 def axial_strength(

@@ -155,6 +155,13 @@ def _printable(text: str) -> str:
     return text.strip()
 
 
+def as_text(value: object) -> object:
+    """A bare number as the text it was meant as; anything else as it is."""
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        return f"{value:g}" if abs(value) < 1e6 else "too large"
+    return value
+
+
 def slug(text: str) -> str:
     """Return a name safe in any file system: lower case letters, digits and hyphens."""
     plain = re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")

@@ -21,6 +21,7 @@ from hangpost.generators.survey.fields import (
     Record,
     Share,
     Span,
+    as_text,
     refuse,
     unfit,
     units_of,
@@ -125,9 +126,7 @@ class Leaf(Record):
     @field_validator("member", mode="before")
     @classmethod
     def _member_as_text(cls, value: object, info: ValidationInfo) -> object:
-        if isinstance(value, (int, float)) and not isinstance(value, bool):
-            value = f"{value:g}" if abs(value) < 1e6 else "too large"
-        frame = info.data.get("frame")
+        value, frame = as_text(value), info.data.get("frame")
         if not isinstance(value, str) or frame is None or len(value) > 60:
             return value
         text = spelt_out(value, frame, units_of(info))

@@ -19,6 +19,7 @@ from hangpost.generators.survey.fields import (
     Quantity,
     Record,
     Tilt,
+    as_text,
     refuse,
     unfit,
     units_of,
@@ -104,9 +105,7 @@ class AnyPost(Record):
     @field_validator("size", mode="before")
     @classmethod
     def _size_as_text(cls, value: object, info: ValidationInfo) -> object:
-        if isinstance(value, (int, float)) and not isinstance(value, bool):
-            value = f"{value:g}" if abs(value) < 1e6 else "too large"
-        kind = info.data.get("kind")
+        value, kind = as_text(value), info.data.get("kind")
         if not isinstance(value, str) or kind is None or len(value) > 60:
             return value
         text = spelt_out(value, kind, units_of(info))

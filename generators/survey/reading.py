@@ -11,13 +11,14 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Final
+from typing import Any, Final, TypeVar
 
 from pydantic import TypeAdapter, ValidationError
 
 from hangpost.generators.plain_file import NotPlain, plain_bytes
 from hangpost.generators.survey import rules
 from hangpost.generators.survey.check_sizes import CheckSizes
+from hangpost.generators.survey.fields import Record
 from hangpost.generators.survey.measured import Measured
 from hangpost.generators.survey.mistakes import Mistake, SurveyError, from_validation
 from hangpost.generators.survey.shop import Shop
@@ -27,6 +28,7 @@ from hangpost.generators.survey.torn import torn
 from hangpost.generators.survey.units import Units
 from hangpost.generators.survey.usual import completed
 
+Taped = TypeVar("Taped", bound=Record)
 LARGEST: Final = 1_000_000  # bytes; a site file has about 3000
 LONGEST_LINE: Final = 4000  # characters
 # The parser's time grows with the cube of a dotted name's parts. Dots are counted whatever they
@@ -102,13 +104,7 @@ def read_measured(path: Path, units: Units) -> Measured:
 
 def measured_from_bytes(data: bytes, units: Units, *, file: str = "measured file") -> Measured:
     """Return what these bytes say was measured after drilling; raises SurveyError."""
-    tables = _tables(data, file)
-    own = tables.get("units")
-    try:
-        return Measured.read(tables, own if own in ("in", "mm") else units)
-    except ValidationError as error:
-        found = from_validation(error, file=file, data=tables, record=Measured)
-        raise SurveyError(found) from None
+    return _taped(Measured, data, units, file)
 
 
 def read_check_sizes(path: Path, units: Units) -> CheckSizes:
@@ -118,12 +114,17 @@ def read_check_sizes(path: Path, units: Units) -> CheckSizes:
 
 def check_sizes_from_bytes(data: bytes, units: Units, *, file: str = "check file") -> CheckSizes:
     """Return the sizes in these bytes that check a survey; raises SurveyError."""
+    return _taped(CheckSizes, data, units, file)
+
+
+def _taped(record: type[Taped], data: bytes, units: Units, file: str) -> Taped:
+    """A file of sizes taken at a gate that has been read: its units unless it names its own."""
     tables = _tables(data, file)
     own = tables.get("units")
     try:
-        return CheckSizes.read(tables, own if own in ("in", "mm") else units)
+        return record.read(tables, own if own in ("in", "mm") else units)
     except ValidationError as error:
-        found = from_validation(error, file=file, data=tables, record=CheckSizes)
+        found = from_validation(error, file=file, data=tables, record=record)
         raise SurveyError(found) from None
 
 
