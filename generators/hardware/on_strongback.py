@@ -18,6 +18,7 @@ from hangpost.generators.hardware.leaf_channel import (
     leaf_pin,
     seat_frame,
 )
+from hangpost.generators.hardware.past_uprights import Uprights
 from hangpost.generators.hardware.picks import Picks, bolt_through
 from hangpost.generators.hardware.slots import round_holes
 from hangpost.generators.hardware.tightening import full_tension, through_tube, under_bar
@@ -59,6 +60,9 @@ def bracket_on_strongback(
     width = _width(needed, bar_thickness, shop)
     bar_seat, seat = seat_frame(mount, face), seat_frame(mount, bed.seat_y)
     held = _Held(hung=hung, shop=shop, picks=picks, mount=mount, width=width, seat=bar_seat)
+    if held.is_round:
+        across = [u for u, _ in held.points(0.0)]
+        Uprights.of(leaf, mount).refuse("bar between two rails", across, held.u_bolt.diameter / 2)
     bar = Strongback(
         id="strongback",
         bar_thickness=bar_thickness,

@@ -1,4 +1,4 @@
-"""Where a bracket on a round rail passes the uprights of the leaf.
+"""Where what U-bolts hold on a round rail passes the uprights of the leaf.
 
 An upright is as thick as its rail and welded to it above and below: no saddle lies on the rail
 there, and no U-bolt goes round it. The channel itself passes in front. So its bolts stand astride
@@ -6,7 +6,7 @@ an upright that would be in their way, each on a piece of saddle of its own. Fra
 bracket, u = 0 at the leaf pivot, u to the hinge. Units: mm.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from hangpost.generators.hardware.kit import NoHardware
@@ -62,7 +62,7 @@ class Uprights:
         if made == nearest:
             return ()
         low, high = made.ends
-        helps = self._helps(nearest, beside)
+        helps = self._helps((*(-c for c in nearest.left), *nearest.columns), beside)
         if low < self.ends[0] or high > self.ends[1]:
             raise NoHardware(
                 "the U-bolts of the leaf bracket find no room on the rail: an upright stands where "
@@ -74,14 +74,22 @@ class Uprights:
             f"bolts stand astride it and the bracket is {both(longer, 'mm')} longer. {helps}",
         )
 
-    def _helps(self, nearest: Channel, beside: float) -> str:
+    def refuse(self, what: str, bolts: Sequence[float], beside: float) -> None:
+        """NoHardware where an upright stands in the way of bolts that have no other place."""
+        if not self._is_free(bolts, beside, 0.0):
+            raise NoHardware(
+                f"an upright of the leaf stands where a bolt of the {what} would go round the rail "
+                f"or into it (leaf.stiles). {self._helps(bolts, beside)}"
+            )
+
+    def _is_free(self, bolts: Sequence[float], beside: float, by: float) -> bool:
+        """Whether every upright is out of the bolts' way, the pin so much nearer to the hinge."""
+        off = self.half + beside
+        return all(abs(at - by - bolt) >= off for at in self.at for bolt in bolts)
+
+    def _helps(self, bolts: Sequence[float], beside: float) -> str:
         """How far off its place the pin would leave every upright out of the bolts' way."""
-        bolts, off = (*(-c for c in nearest.left), *nearest.columns), self.half + beside
-        free = [
-            by
-            for by in range(-FAR, FAR + 1)
-            if all(abs(at - by - bolt) >= off for at in self.at for bolt in bolts)
-        ]
+        free = [by for by in range(-FAR, FAR + 1) if self._is_free(bolts, beside, by)]
         ways = (
             (min((by for by in free if by > 0), default=None), "nearer to the hinge"),
             (min((-by for by in free if by < 0), default=None), "farther from it"),

@@ -14,6 +14,7 @@ from hangpost.generators.hardware.design import Design
 from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.past_uprights import WELD, Uprights
 from hangpost.generators.hardware.picks import Picks, usual
+from hangpost.generators.hardware.scene import scene
 from hangpost.generators.judging.demand import ON_WOOD, on_channel
 from hangpost.generators.judging.judge import bench_for, strength_checks
 from hangpost.generators.judging.on_round_rail import rail_saddles, seat_ends
@@ -130,6 +131,29 @@ def test_u_bolts_that_would_go_off_the_leaf_are_refused_in_words() -> None:
 
     with pytest.raises(NoHardware, match=r"leaf\.stiles.* mm .*fixed\.leaf_pivot"):
         kit(short)
+
+
+def on_bar(off: float) -> tuple[Site, Kit]:
+    """The pins between two rails, where a bar carries the bracket."""
+    site, problem, mount = plain()
+    stiles = [mount.leaf_pivot[0] + off]
+    site = site.changed({"actuator.height": 400.0, "leaf.stiles": stiles})
+    return site, leaf_kit(site.leaves[0], SHOP, problem, replace(mount, height=400.0), PICKS)
+
+
+def test_a_bar_between_two_rails_is_refused_where_an_upright_takes_its_bolts_place(
+    shelf: Shelf,
+) -> None:
+    """By common volumes: without the refusal U-bolts and upright would be in one another."""
+    for off in (-20.0, 35.0, 61.0):
+        with pytest.raises(NoHardware, match=r"bar between two rails.*fixed\.leaf_pivot"):
+            on_bar(off)
+    for off in (-140.0, 150.0, 700.0):
+        site, made_kit = on_bar(off)
+        leaf = replace(made().leaves[0], placed=(*scene(site.leaves[0]), *made_kit.placed))
+        rows = seated(leaf, bodies_of(leaf, shelf.mesh))
+        bent = [row for row in rows if any("U-bolts" in name for name in row.pair)]
+        assert bent and max(row.overlap for row in bent) < 30.0
 
 
 @given(
