@@ -38,6 +38,7 @@ class Kit:
     fixings: tuple[Fixing, ...] = ()
     jigs: tuple[Part, ...] = ()  # made, used and taken away again
     reasons: tuple[str, ...] = ()
+    eases: tuple[str, ...] = ()  # of the reasons, what would let it be lighter
 
 
 def together(kits: Iterable[Kit]) -> Kit:

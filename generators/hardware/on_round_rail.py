@@ -111,6 +111,7 @@ def bracket_on_round_rail(
             "U-bolts. They hold by friction: once the leaf is tied, drill the locking bolts in.",
             *astride,
         ),
+        eases=astride[1:],
     )
 
 

@@ -55,7 +55,7 @@ class Uprights:
         return tuple((a, b) for a, b in found if any(a < bolt < b for bolt in bolts))
 
     def told(self, nearest: Channel, made: Channel, beside: float) -> tuple[str, ...]:
-        """What a channel that goes round an upright has to be told of; NoHardware off the leaf.
+        """That a channel goes round an upright, and what would help; NoHardware off the leaf.
 
         `nearest` is the channel with its bolts as near its ears as they go.
         """
@@ -71,7 +71,8 @@ class Uprights:
         longer = (high - low) - (nearest.ends[1] - nearest.ends[0])
         return (
             "An upright of the leaf stands where a U-bolt of the leaf bracket would go, so its "
-            f"bolts stand astride it and the bracket is {both(longer, 'mm')} longer. {helps}",
+            f"bolts stand astride it and the bracket is {both(longer, 'mm')} longer.",
+            helps,
         )
 
     def refuse(self, what: str, bolts: Sequence[float], beside: float) -> None:

@@ -104,6 +104,7 @@ def what_would_help(job: Job, end: str, best: Tried, stock: Stock, whole: Stock)
     if best.worst is None:
         return
     yield from (help_ for test, help_ in HELP if test(best.worst))
+    yield from best.eases
 
 
 HELP: tuple[tuple[Callable[[Check], bool], str], ...] = (

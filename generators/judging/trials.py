@@ -53,6 +53,7 @@ class Tried:
     refused: str = ""  # why it cannot be made at all
     short: bool = False  # its bolts allow no slots as long as the leaf's are asked to be
     tight: bool = False  # its bolts stand too near the actuator's body as it passes
+    eases: tuple[str, ...] = ()  # what would let it be lighter, in sentences
 
     @property
     def passed(self) -> bool:
@@ -176,7 +177,15 @@ def trial(job: Job, end: str, picks: Picks, loads: dict[str, PinLoads] | None = 
     if worst is None and end == "leaf":
         room = room_over_heads(job.problem, job.mount, kit.fixings)
         tight = room < job.problem.limits.body_clearance + FACETS
-    return Tried(picks=picks, mass=_mass(kit), worst=worst, ears=ears, short=short, tight=tight)
+    return Tried(
+        picks=picks,
+        mass=_mass(kit),
+        worst=worst,
+        ears=ears,
+        short=short,
+        tight=tight,
+        eases=kit.eases,
+    )
 
 
 def _short(kit: Kit, travel: float | None) -> bool:

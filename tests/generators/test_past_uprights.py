@@ -15,9 +15,12 @@ from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.past_uprights import WELD, Uprights
 from hangpost.generators.hardware.picks import Picks, usual
 from hangpost.generators.hardware.scene import scene
+from hangpost.generators.judging.because import what_would_help, why
 from hangpost.generators.judging.demand import ON_WOOD, on_channel
 from hangpost.generators.judging.judge import bench_for, strength_checks
 from hangpost.generators.judging.on_round_rail import rail_saddles, seat_ends
+from hangpost.generators.judging.stock import Stock
+from hangpost.generators.judging.trials import Job, search
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
@@ -110,12 +113,13 @@ def test_an_upright_far_away_changes_nothing() -> None:
 def test_what_is_said_would_help_helps() -> None:
     """The pin moved by what the sentence says leaves the bracket as if there were no upright."""
     off = 60.0
-    (said,) = [line for line in kit(crossed(off)).reasons if "upright" in line]
+    (said,) = kit(crossed(off)).eases
     nearer, farther = (
         float(part.split(" mm")[0].split()[-1])
         for part in (said.partition("pivot ")[2], said.partition(" or ")[2])
     )
 
+    assert said in kit(crossed(off)).reasons
     assert "nearer to the hinge" in said.partition(" or ")[0]
     for moved in (-nearer, farther):
         helped = kit(crossed(off), moved)
@@ -246,3 +250,19 @@ def test_torque_presses_each_saddle_by_its_share_of_the_bolts() -> None:
     least = min(block.pressed_length for block in pair)
 
     assert check.value == pytest.approx(each / (pair[0].depth * least))
+
+
+def test_a_bracket_too_weak_astride_an_upright_says_where_the_pin_would_do() -> None:
+    """What the search says is borne out: with the pin there, the same stock passes."""
+    _, problem, mount = plain()
+    site = crossed(60.0).changed({"actuator.thrust": 3200.0})
+    job = Job(site=site, shop=SHOP, hung=site.leaves[0], problem=problem, mount=mount)
+    stock = Stock.of(SHOP)
+    best, tried = search(job, "leaf", stock)
+    said = [*why(job, "leaf", best, tried), *what_would_help(job, "leaf", best, stock, stock)]
+
+    assert not best.passed and said[-1].startswith("With the leaf pivot ")
+    by = float(said[-1].partition("pivot ")[2].partition(" mm")[0])
+    x, y = mount.leaf_pivot
+    moved = replace(job, mount=replace(mount, leaf_pivot=(x - by, y)))
+    assert search(moved, "leaf", stock)[0].passed
