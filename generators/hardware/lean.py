@@ -103,6 +103,7 @@ def _wedges(
             bores_at=tuple((h.u, h.v) for h in holes if piece.low <= side * h.v <= piece.high),
             bore=bore,
             chamfer=float(shop.printer.chamfer),
+            material=shop.printer.plastic,
         )
         for number, piece in enumerate(found, 1)
     ]

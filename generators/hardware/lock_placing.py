@@ -249,6 +249,7 @@ class LockPlacing:
                     bores_at=((0.0, 0.0),),
                     bore=bore,
                     chamfer=min(float(self.shop.printer.chamfer), (self.packing - 1.0) / 2),
+                    material=self.shop.printer.plastic,
                 )
                 placed.append(Placed(name=name, item=block, frame=at, rides=self.host.rides))
                 sleeves.append(sleeve(anchor, self.packing))
@@ -277,4 +278,5 @@ def saddle_for(outside: float, height: float, half: float, bore: float, shop: Sh
         depth=depth,
         sleeves=(SleeveBore(0.0, 0.0, bore),),
         chamfer=float(shop.printer.chamfer),
+        material=shop.printer.plastic,
     )

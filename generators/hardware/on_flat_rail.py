@@ -158,6 +158,7 @@ def _spacers(
             bores_at=tuple(sorted((u - middle, v) for u, v in bores if left < u < right)),
             bore=bore_for(bolt, shop),
             chamfer=float(shop.printer.chamfer),
+            material=shop.printer.plastic,
         )
         frame = seat.after(Frame((middle, 0.0, -height)))
         placed.append(Placed(name=block.id, item=block, frame=frame, rides="leaf"))

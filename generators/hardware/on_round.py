@@ -155,6 +155,7 @@ def saddles(
                 ),
                 lean=lean_of(hung),
                 chamfer=float(shop.printer.chamfer),
+                material=shop.printer.plastic,
             )
             behind = front.id if same else f"{front.id}-behind"
             stands = line.after(Frame((v * du, v, v * dw)))

@@ -130,6 +130,7 @@ def _saddle(angle: PostAngle, clamped: UBolted, outside: float, shop: Shop) -> S
         depth=WRAPS * outside,
         sleeves=(*legs, *(SleeveBore(0.0, v, sleeved) for v in rows)),
         chamfer=float(shop.printer.chamfer),
+        material=shop.printer.plastic,
     )
 
 

@@ -152,6 +152,7 @@ def _saddles(
             depth=WRAPS * outside,
             sleeves=(*legs, *(SleeveBore(0.0, v, sleeved) for v in rows)),
             chamfer=float(shop.printer.chamfer),
+            material=shop.printer.plastic,
         )
         made.append((held.tube.after(Frame((0.0, piece.middle, 0.0))), block, len(rows)))
     return made

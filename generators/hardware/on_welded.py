@@ -189,7 +189,10 @@ def _jig(ear: WeldEar, held: Held, shop: Shop) -> tuple[WeldJig | None, str]:
     nose = min(0.2 * (ear.root[1] - ear.root[0]), 20.0)
     bore = held.hole - shop.zinc + PIN_FIT + float(shop.printer.hole_compensation)
     try:
-        jig = WeldJig.for_ear(ear, id="weld-jig", gap=held.gap, bore=bore, nose=nose)
+        jig = replace(
+            WeldJig.for_ear(ear, id="weld-jig", gap=held.gap, bore=bore, nose=nose),
+            material=shop.printer.plastic,
+        )
     except ParameterError:
         return None, without
     (left, low, _), (right, high, _) = jig.box

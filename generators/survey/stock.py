@@ -10,6 +10,7 @@ from pydantic import AfterValidator, Field
 
 from hangpost.generators.survey.fields import Gap, Name, Quantity, Record, Size, Stress, unfit
 from hangpost.parts import tables
+from hangpost.parts.part import Material
 
 Thickness = Annotated[float, Quantity("length", 1.0, 60.0)]
 Price = Annotated[float, Quantity("share", 0.0, 1e6)]
@@ -36,6 +37,9 @@ USUAL_LENGTHS: Final[dict[tuple[str, str], tuple[float, ...]]] = {
     ),
     ("lag", "mm"): (50, 60, 70, 80, 90, 100, 110, 120, 130, 140, 150, 160),
 }
+
+# Of plastics for printing, kg/mm3 (common practice, no source); one that is not listed as ASA.
+DENSITIES: Final = {"ASA": 1070e-9, "ABS": 1040e-9, "PETG": 1270e-9, "PLA": 1240e-9}
 
 FastenerSize = Annotated[str, AfterValidator(_listed)]
 
@@ -153,6 +157,13 @@ class Printer(Record):
     material: Name = Field(
         default="ASA", description="Material for outdoors (common practice, no source)."
     )
+
+    @property
+    def plastic(self) -> Material:
+        """What blocks are printed of, solid."""
+        words = self.material.upper()
+        density = next((d for name, d in DENSITIES.items() if name in words), DENSITIES["ASA"])
+        return Material(f"{self.material}, printed solid", density)
 
 
 class Prices(Record):

@@ -3,20 +3,22 @@
 Units: mm inside, the shop's unit first on paper.
 """
 
+import re
+
 from hangpost.generators.hardware.spring_pins import spring_pin
 from hangpost.generators.strength.workshop import turn_on_bed
 from hangpost.generators.survey.display import plain
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.units import INCH, Units
 from hangpost.generators.writers.cautions import cautions
-from hangpost.generators.writers.drawing_tables import CUT, FORMED, HOLE
+from hangpost.generators.writers.drawing_tables import CUT, FORMED, HOLE, counted_sizes
 from hangpost.generators.writers.etching import HEIGHTS, etching
 from hangpost.generators.writers.flat_view import corner_radii
 from hangpost.generators.writers.shop_words import length_words, weld_words
 from hangpost.parts.crossing_plate import CrossingPlate
-from hangpost.parts.flat import FlatPattern
+from hangpost.parts.flat import FlatPattern, Hole
 from hangpost.parts.lock_receiver import LockReceiver
-from hangpost.parts.part import Part
+from hangpost.parts.part import Part, PrintedPart
 from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.saddle import SaddleBlock
 from hangpost.parts.wedge import WedgeShim
@@ -26,19 +28,25 @@ from hangpost.parts.weld_jig import WeldJig
 
 def notes(part: Part, shop: Shop) -> tuple[str, ...]:
     """Tolerances, what the finish does, and how the part is to be made."""
-    if part.process == "print":
+    if isinstance(part, PrintedPart):
         units = shop.drawings.units
-        made = (*print_notes(part), *on_the_bed(part, shop))
-        return (*made, *key_sizes(part, units), cautions("always")[0].text)
+        return (
+            *_counted(tuple(b.hole for b in part.bores), units),
+            *print_notes(part),
+            *on_the_bed(part, shop),
+            *key_sizes(part, units),
+            cautions("always")[0].text,
+        )
     flat = part.flat_pattern()
     assert flat is not None
     angle, units = plain(shop.bending.angle_tolerance), shop.drawings.units
     cut, hole, formed = (_slack(v, units) for v in (CUT, HOLE, FORMED))
     return (
+        *_counted(flat.holes, units),
         "Cut from the DXF that has mark, revision and thickness in its name, true size in mm: no "
         "kerf, no lead-ins; shop to add. " + _marking(part, flat, shop),
         f"Unless stated: cut edges and hole positions {cut}, hole diameters {hole}, across bends "
-        f"{formed}, bends ±{angle}°. Break all edges 0.5 mm.",
+        f"{formed}, bends ±{angle}°. Break all edges {_length(0.5, units)}.",
         f"Outline radii: {corner_radii(flat, units) or 'none'}. {_tapped(part, shop)} Remove "
         "spatter.",
         *drill_words(flat, shop),
@@ -52,11 +60,15 @@ def notes(part: Part, shop: Shop) -> tuple[str, ...]:
     )
 
 
-def print_notes(part: Part) -> tuple[str, ...]:
+def _counted(holes: tuple[Hole, ...], units: Units) -> tuple[str, ...]:
+    """How many holes there are of each size."""
+    return (f"Holes in all: {counted_sizes(holes, units)}.",) if holes else ()
+
+
+def print_notes(part: PrintedPart) -> tuple[str, ...]:
     """How a block is printed, and what it is for."""
     printed = (
-        "Print ASA (PETG second choice, never PLA), at least 5 walls, 40 % filling or more, "
-        "lying as in the file."
+        f"Print {_plastic(part)}, at least 5 walls, 40 % filling or more, lying as in the file."
     )
     if isinstance(part, WeldJig):
         return (
@@ -82,6 +94,16 @@ def on_the_bed(part: Part, shop: Shop) -> tuple[str, ...]:
         f"It is longer than the printer's bed of {plain(long)} x {plain(short)} mm: turn it by "
         f"{plain(turn, places=0)}° off the bed's longer side, and it lies across the corners.",
     )
+
+
+def _plastic(part: PrintedPart) -> str:
+    """What it is printed of, with what stands outdoors (common practice, no source)."""
+    material = part.material.name.partition(",")[0]
+    if re.search(r"\bASA\b", material, re.IGNORECASE):
+        return f"{material} (PETG second choice, never PLA)"
+    if re.search(r"\bPLA\b", material, re.IGNORECASE):
+        return f"ASA (PETG second choice), never {material}: it softens in the sun and creeps"
+    return f"{material} (outdoors ASA stands best; never PLA)"
 
 
 def _marking(part: Part, flat: FlatPattern, shop: Shop) -> str:
@@ -162,8 +184,8 @@ def _bare_for_weld(part: Part, shop: Shop) -> tuple[str, ...]:
     if not isinstance(part, WeldEar) or shop.finish != "galvanised":
         return ()
     return (
-        "Welded to a standing post: no zinc within 25 mm of the seam (mask or grind off: the fumes "
-        "are harmful); zinc-rich paint over the finished weld.",
+        f"Welded to a standing post: no zinc within {_length(25.0, shop.drawings.units)} of the "
+        "seam (mask or grind off: the fumes are harmful); zinc-rich paint over the finished weld.",
     )
 
 
@@ -189,6 +211,11 @@ def key_sizes(part: Part, units: Units) -> tuple[str, ...]:
     return ()
 
 
+def _length(value: float, units: Units) -> str:
+    """A length in a sentence: "0.063 in [1.6 mm]"."""
+    return _slack(value, units).replace("±", "")
+
+
 def _slack(value: float, units: Units) -> str:
     """A tolerance in both units."""
     inch, metric = f"±{value / INCH:.3f} in", f"±{value:g} mm"
@@ -200,8 +227,8 @@ def finish_notes(shop: Shop) -> tuple[str, ...]:
     return {
         "galvanised": (
             "Hot-dip galvanise after bending and welding; bolt holes are drawn "
-            f"{plain(shop.fits.zinc)} mm wide for the zinc, on backing plates half as much. Pin "
-            "holes: ream or mask to the size drawn. Vent hollows.",
+            f"{_length(shop.fits.zinc, shop.drawings.units)} larger for the zinc, on backing "
+            "plates half as much. Pin holes: ream or mask to the size drawn. Vent hollows.",
         ),
         "painted": ("Paint after bending; mask pin holes and seats that are clamped.",),
         "stainless": ("Stainless: passivate; no contact with zinc or plain steel fasteners.",),

@@ -22,10 +22,7 @@ _SIZE: Final = 2.1
 
 
 def hole_table(holes: tuple[Hole, ...], units: Units) -> Table:
-    """Every hole from the datum, with the count of its size."""
-    counted: dict[str, int] = {}
-    for h in holes:
-        counted[size_words(h)] = counted.get(size_words(h), 0) + 1
+    """Every hole from the datum, one a row; `counted_sizes` says how many there are of a size."""
     return Table(
         title="Holes, X right and Y up from the datum",
         head=("hole", "X", "Y", "size", "for"),
@@ -34,7 +31,7 @@ def hole_table(holes: tuple[Hole, ...], units: Units) -> Table:
                 h.name,
                 length_words(h.u, units),
                 length_words(h.v, units),
-                f"{counted[size_words(h)]}X {both_sizes(h, units)}",
+                both_sizes(h, units),
                 f"{h.use}, critical" if h.use == "pin" else h.use,
             )
             for h in holes
@@ -43,6 +40,14 @@ def hole_table(holes: tuple[Hole, ...], units: Units) -> Table:
         size=_SIZE,
         pad=0.9,
     )
+
+
+def counted_sizes(holes: tuple[Hole, ...], units: Units) -> str:
+    """How many holes there are of each size, and which: "4X Ø11 [0.433]: A, B, C, D"."""
+    named: dict[str, list[str]] = {}
+    for hole in holes:
+        named.setdefault(both_sizes(hole, units), []).append(hole.name)
+    return "; ".join(f"{len(names)}X {size}: {', '.join(names)}" for size, names in named.items())
 
 
 def size_words(hole: Hole) -> str:

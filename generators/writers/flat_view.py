@@ -67,20 +67,23 @@ def hole_items(hole: Hole) -> tuple[Item, ...]:
 
 
 def _levels(flat: FlatPattern, scale: float, units: Units) -> list[Item]:
-    """Ordinates of the blank's edges and its bend lines, up the left and along the bottom."""
-    ups = [0.0, flat.width, *(b.start[1] for b in flat.bends if _level(b))]
-    acrosses = [0.0, flat.length, *(b.start[0] for b in flat.bends if _upright(b))]
+    """Ordinates of the steps of the outline and the bend lines, up the left and along the bottom.
+
+    The far edges have none: they are the overall dimensions, and no size is told twice.
+    """
+    ups = [0.0, *(b.start[1] for b in flat.bends if _level(b))]
+    acrosses = [0.0, *(b.start[0] for b in flat.bends if _upright(b))]
     for edge in (e for e in flat.outline.edges if not e.bulge and e.chord > LEAST_STEP):
         (ax, ay), (bx, by) = edge.start, edge.end
         ups += [ay] if abs(ay - by) < 1e-6 else []
         acrosses += [ax] if abs(ax - bx) < 1e-6 else []
     found: list[Item] = []
-    for at, level in spread(_apart(ups), scale):
+    for at, level in spread(_apart(ups, flat.width), scale):
         y = level * scale
         found.append(path(((-1.0, y), (-3.0, y), (-6.0, at), (-8.0, at)), "thin"))
         words = length_words(level, units)
         found.append(Text((-8.6, at - 0.36 * SIZE), words, SIZE, "right"))
-    for at, level in spread(_apart(acrosses), scale):
+    for at, level in spread(_apart(acrosses, flat.length), scale):
         x = level * scale
         found.append(path(((x, -1.0), (x, -3.0), (at, -6.0), (at, -8.0)), "thin"))
         words = length_words(level, units)
@@ -92,11 +95,11 @@ def _levels(flat: FlatPattern, scale: float, units: Units) -> list[Item]:
     return found
 
 
-def _apart(levels: Sequence[float]) -> list[float]:
-    """Levels in order, each once."""
+def _apart(levels: Sequence[float], overall: float) -> list[float]:
+    """Levels in order, each once, short of the overall size."""
     found: list[float] = []
     for level in sorted(levels):
-        if not found or level - found[-1] > 0.05:
+        if overall - level > 0.05 and (not found or level - found[-1] > 0.05):
             found.append(level)
     return found
 
@@ -189,7 +192,7 @@ def hole_label(hole: Hole, scale: float, taken: Sequence[Item]) -> Sequence[Item
     if not overlaps_with(beside, taken):
         return beside
     for far in (6.0, 9.0, 13.0, 18.0, 24.0):
-        for turn in range(15, 375, 30):
+        for turn in range(15, 375, 15):
             end = (x + far * cos(radians(turn)), y + far * sin(radians(turn)))
             left = end[0] + 0.5 if cos(radians(turn)) > 0 else end[0] - w - 0.5
             label = replace(text, at=(left, end[1] - 0.9))

@@ -9,7 +9,7 @@ from hangpost.parts.weld_ear import WeldEar
 
 def length_words(value: float, units: Units) -> str:
     """A length for a drawing: "2.500 [63.5]" in inches, "63.5 [2.500]" in mm."""
-    value += 1e-7  # 28.575 reads the same wherever the arithmetic came from
+    value = round(value, 4) + 1e-7  # 28.575 reads the same wherever it came from, views as well
     inch, metric = f"{value / INCH:.3f}", plain(value)
     return f"{inch} [{metric}]" if units == "in" else f"{metric} [{inch}]"
 

@@ -5,10 +5,16 @@ from math import cos, radians, sin
 
 import pytest
 
+from hangpost.generators.hardware.build import design_gate
+from hangpost.generators.hardware.picks import usual
+from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.survey.reading import shop_from_bytes, survey_from_bytes
 from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.starter import PostKind, starter
 from hangpost.generators.writers.drawing_notes import notes
 from hangpost.generators.writers.plain_note import WIDE
 from hangpost.generators.writers.print_note import print_note
+from hangpost.parts.part import PrintedPart
 from hangpost.parts.weld_ear import WeldEar
 from hangpost.parts.weld_jig import WeldJig
 
@@ -32,6 +38,38 @@ def test_note_names_what_is_printed_and_nothing_else() -> None:
         *("Dark plastic creeps in the sun", "steel sleeves", "Re-tighten after 1 week"),
     ):
         assert word in " ".join(text.split())
+
+
+@pytest.mark.parametrize(
+    ("material", "said"),
+    [
+        ("PETG", "Print PETG (outdoors ASA stands best; never PLA), at least 5 walls"),
+        ("asa black", "Print asa black (PETG second choice, never PLA), at least 5 walls"),
+        ("PLA+", "Print ASA (PETG second choice), never PLA+: it softens in the sun and creeps"),
+    ],
+)
+def test_the_plastic_of_the_shop_file_is_named_and_pla_is_never_advised(
+    material: str, said: str
+) -> None:
+    """MSH-07: outdoors and under load ASA, then PETG, not PLA (common practice, no source)."""
+    shop = shop_from_bytes(f'[printer]\nmaterial = "{material}"'.encode())
+    note = print_note([(replace(BLOCK, material=shop.printer.plastic), 1)], shop, "job")
+    assert note is not None
+
+    assert said in " ".join(note.decode("utf-8").split())
+
+
+@pytest.mark.parametrize("post", ["round_steel", "timber"])
+def test_every_block_of_a_gate_is_of_the_plastic_that_the_shop_prints(post: PostKind) -> None:
+    text = starter(post=post).replace("toward_actuator = 0.0", "toward_actuator = 0.8")
+    site = survey_from_bytes(text.encode(), file="site.toml").site
+    shop = shop_from_bytes(b'[printer]\nmaterial = "PETG"')
+    solved = solve_gate(site, shop)
+    design = design_gate(site, shop, solved, [usual(shop)] * len(solved))
+    printed = [part for part, _ in design.parts if isinstance(part, PrintedPart)]
+
+    assert printed
+    assert {part.material.name for part in printed} == {"PETG, printed solid"}
 
 
 def test_a_weld_jig_is_told_as_one_and_not_as_a_block_that_stays() -> None:

@@ -13,7 +13,13 @@ from hangpost.generators.writers.cautions import cautions
 from hangpost.generators.writers.dimension import Dimension
 from hangpost.generators.writers.drawing import Drawn, part_sheets
 from hangpost.generators.writers.drawing_notes import notes
-from hangpost.generators.writers.drawing_tables import inspection_table, size_words
+from hangpost.generators.writers.drawing_tables import (
+    both_sizes,
+    hole_table,
+    inspection_table,
+    size_words,
+)
+from hangpost.generators.writers.flat_view import flat_block
 from hangpost.generators.writers.ink import Text
 from hangpost.generators.writers.lists import cut_rows
 from hangpost.generators.writers.shop_words import length_words
@@ -59,7 +65,7 @@ def test_general_tolerances_and_edge_break_are_stated_in_both_units(name):
 
 @every_gate
 def test_every_hole_is_placed_from_one_datum_with_its_size_in_both_units_and_its_count(name):
-    """DRW-06: X, Y, size and use; counts as "4X", never TYP."""
+    """DRW-06: X, Y, size and use; counts as "4X", never TYP, and each once: not on every row."""
     for part, _, _, words in drawn(name):
         flat = part.flat_pattern()
         if flat is None:
@@ -67,8 +73,12 @@ def test_every_hole_is_placed_from_one_datum_with_its_size_in_both_units_and_its
         holes = flat.at_corner().holes
         assert ("X right and Y up from the datum" in words) == bool(holes)
         for hole in holes:
-            count = sum(size_words(h) == size_words(hole) for h in holes)
-            assert f"{count}X" in words and "TYP" not in words
+            alike = [h for h in holes if size_words(h) == size_words(hole)]
+            size = both_sizes(hole, gate(name)[0].shop.drawings.units)
+            said = f"{len(alike)}X {size}: {', '.join(h.name for h in alike)}"
+            assert words.count(said) == 1 and "TYP" not in words, (part.mark, hole.name)
+            rows = hole_table(holes, gate(name)[0].shop.drawings.units).rows
+            assert [row[3] for row in rows].count(size) == len(alike)
             for value in (hole.u, hole.v, hole.diameter, hole.slot_length + hole.diameter):
                 assert f"{value / 25.4 + 1e-8:.3f}" in words, (part.mark, hole.name)
                 assert f"{value + 1e-7:.2f}".rstrip("0").rstrip(".") in words
@@ -111,16 +121,17 @@ def test_the_first_piece_card_has_at_most_five_sizes_with_limits_in_both_units(n
 
 @every_gate
 def test_every_step_of_the_outline_has_its_own_ordinate(name):
-    """DRW-08: each straight edge stands from the datum, and the last is the overall size."""
+    """DRW-08: each straight edge stands from the datum; the far ones are the overall sizes, once."""
     units = gate(name)[0].shop.drawings.units
     for part, _, sheets, words in drawn(name):
         flat = part.flat_pattern()
         if flat is None:
             continue
-        level = {i.text for s in sheets for i in s.items if isinstance(i, Text)}
+        blank = flat_block(flat.at_corner(), 0.25, units)
+        level = {i.text for i in blank.items if isinstance(i, Text)}
         overall = {i.text for s in sheets for i in s.items if isinstance(i, Dimension)}
         for size in (flat.length, flat.width):
-            assert length_words(size, units) in level & overall, part.mark
+            assert length_words(size, units) in overall - level, part.mark
         for edge in (e for e in flat.at_corner().outline.edges if not e.bulge and e.chord > 2.0):
             (ax, ay), (bx, by) = edge.start, edge.end
             for a, b in ((ax, bx), (ay, by)):
@@ -171,3 +182,10 @@ def test_notes_follow_the_finish(finish, words):
     said = " ".join(notes(part, design.shop.model_copy(update={"finish": finish})))
     assert all(word in said for word in (*words, "Remove spatter", "Break all edges"))
     assert ("for the zinc" in said) == (finish == "galvanised")
+
+
+def test_a_length_reads_the_same_in_the_views_and_in_the_tables():
+    """DRW-07: 1 5/16 in by half a thousandth; a projected view gives it to a micrometre or so."""
+    for told in (33.3375, 33.3375 - 3e-6, 33.3375 + 3e-6):
+        assert length_words(told, "in") == "1.313 [33.34]"
+        assert length_words(told, "mm") == "33.34 [1.313]"
