@@ -45,7 +45,7 @@ def test_a_welded_ear_tells_its_seam_and_keeps_the_zinc_off_it():
     assert found
     for part, words in found:
         assert "fillet along the whole back edge" in words and f"{part.weld_leg:.1f} mm" in words
-        assert "no zinc within 25 mm of the seam" in words
+        assert "no zinc within 25 mm [0.984 in] of the seam" in words
 
 
 def test_a_receiver_tells_its_bevel_and_the_face_it_is_on():
