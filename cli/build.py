@@ -122,13 +122,14 @@ def _tell(pack: "Pack", out: Path) -> None:
 
 def _line(check: "Check", units: "Units") -> str:
     """A check that does not pass: its name and figures in the first line, then what and why."""
+    from hangpost.generators.survey.display import shop_first
     from hangpost.generators.told import named
 
     mark = f"{check.status.upper():4}"
     return "\n".join(
         (
             filled(named(check, units), f"  {mark}  ", " " * 8),
-            filled(check.what, " " * 8, " " * 8),
+            filled(shop_first(check.what, units), " " * 8, " " * 8),
             filled(f"by: {check.source}", " " * 8, " " * 8),
         )
     )

@@ -7,7 +7,7 @@ the units of whoever reads, to four figures and without an exponent.
 from math import isfinite
 
 from hangpost.generators.checks import Check
-from hangpost.generators.survey.display import quantity
+from hangpost.generators.survey.display import quantity, shop_first
 from hangpost.generators.survey.units import Units
 
 
@@ -26,7 +26,7 @@ def figures(check: Check, units: Units) -> str:
 
 def told(check: Check, units: Units) -> str:
     """A check in a sentence, with its two figures."""
-    what = check.what[:1].upper() + check.what[1:]
+    what = shop_first(check.what[:1].upper() + check.what[1:], units)
     if not isfinite(check.value):  # "not judged": there are no figures
         return what
     return f"{what}: {figures(check, units)} is wanted"

@@ -129,7 +129,8 @@ class LockDesign:
     gap: float  # latch edge to what it closes on
     anchor: "Fixing"  # what holds the crossing plate to its host
     setting: "Fixing"  # what holds the receiver on the crossing plate
-    notes: tuple[str, ...]  # what sag and gap it takes, the re-set table, in lines
+    assumed: str  # where the latch post's middle was taken to stand; "" on a second leaf
+    notes: tuple[str, ...]  # how it is pinned, what sag and gap it takes, how it is set anew
 
     @property
     def engagement(self) -> float:

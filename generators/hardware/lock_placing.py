@@ -15,7 +15,7 @@ from hangpost.generators.hardware.design import (
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.kit import Kit
 from hangpost.generators.hardware.lock_host import Host
-from hangpost.generators.hardware.lock_told import lock_notes, lock_sheet
+from hangpost.generators.hardware.lock_told import lock_assumed, lock_notes, lock_sheet
 from hangpost.generators.hardware.picks import bolt_through, lag_into
 from hangpost.generators.hardware.sleeves import bore_for, sleeve
 from hangpost.generators.hardware.spring_pins import pins_bought, pins_through, spring_pin
@@ -122,8 +122,8 @@ class LockPlacing:
             gap=self.gap,
             anchor=anchor,
             setting=setting,
+            assumed=lock_assumed(self.host),
             notes=lock_notes(
-                self.host,
                 self.lock,
                 self.gap,
                 self.receiver,

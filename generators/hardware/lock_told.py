@@ -11,6 +11,7 @@ from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.lock_host import Host
 from hangpost.generators.hardware.picks import lead_hole
 from hangpost.generators.survey.around import Lock
+from hangpost.generators.survey.display import both
 from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.flat import Hole
 from hangpost.parts.lock_receiver import LockReceiver
@@ -77,7 +78,6 @@ def lock_sheet(
 
 
 def lock_notes(
-    host: Host,
     lock: Lock,
     gap: float,
     receiver: LockReceiver,
@@ -87,34 +87,43 @@ def lock_notes(
     pin: str,
     pad: float,
 ) -> tuple[str, ...]:
-    """What the receiver takes, and the re-set table, in lines."""
+    """What the receiver takes, how it is pinned, and the re-set table, in lines; mm first."""
     r, throw = receiver, float(lock.throw)
     least, most = r.gaps(throw=throw, behind=behind)
-    where, off = "", abs(host.middle)
-    if host.measured:
-        where = f"The latch post's middle stands {off:.0f} mm beside the bolt, as measured. "
-    elif host.name == "latch post":
-        where = (
-            "Assumed, nobody measured it (lock.post_proud): the latch post's middle is level "
-            "with the bolt. Check it before drilling. "
-        )
     table = [
-        f"bolt {line.drop:.0f} mm lower: "
-        + (f"let the receiver down {line.lower:.0f} mm" if line.lower else "leave it")
-        + f", {line.left:.1f} mm left below the bolt"
+        f"{both(line.drop, 'mm')}: "
+        + (f"let the receiver down {both(line.lower, 'mm')}" if line.lower else "leave it")
+        + f", {both(line.left, 'mm')} left below the bolt"
         for line in r.reset_table(STEPS)
     ]
     return (
-        f"{where}The receiver takes {r.sag_as_set:.1f} mm of sag as set, leads the bolt in up "
-        f"to {r.sag_led_in:.1f} mm and can be let down to follow {r.sag_in_all:.1f} mm in all; "
-        f"sideways it can be set {crossing.sideways:.0f} mm either way.",
-        f"The lock holds with a gap from {least:.1f} to {most:.1f} mm; at {gap:.1f} mm "
-        f"the bolt stands {r.engagement(throw=throw, gap=gap, behind=behind):.1f} mm "
-        "into the receiver's plate and past it.",
-        f"The stop stands {pad:g} mm off the closed leaf: glue a {pad:g} mm rubber strip on.",
-        f"Tap the crossing plate for the receiver's bolts. Once the lock runs free, drill "
-        f"{pin} through one pin hole of every slot washer and the plate under it, and drive "
-        "a spring pin in: then no setting hangs on friction. To set anew, knock the pin out, "
-        "set, and drill through the other hole of the washer.",
-        *table,
+        f"The stop stands {both(pad, 'mm')} off the closed leaf: glue a rubber strip of that "
+        "thickness on.",
+        f"Run the gate for a day and set it again. Then drill {pin} through one pin hole of every "
+        "slot washer and the plate under it, and drive a spring pin in: no setting hangs on "
+        "friction then. Zinc paint on the bare edges. To set anew, knock the pin out, set, and "
+        "drill through the other hole of the washer.",
+        f"The lock holds with a gap from {both(least, 'mm')} to {both(most, 'mm')}; at "
+        f"{both(gap, 'mm')} its bolt reaches "
+        f"{both(r.engagement(throw=throw, gap=gap, behind=behind), 'mm')} into the receiver's "
+        "plate and past it.",
+        f"The receiver takes {both(r.sag_as_set, 'mm')} of sag as set, leads the bolt in up to "
+        f"{both(r.sag_led_in, 'mm')} and can be let down to follow {both(r.sag_in_all, 'mm')} in "
+        f"all; sideways it can be set {both(crossing.sideways, 'mm')} either way.",
+        f"When the bolt has come down by {'; by '.join(table)}.",
+    )
+
+
+def lock_assumed(host: Host) -> str:
+    """Where the latch post's middle was taken to stand, to be looked at before drilling."""
+    off = abs(host.middle)
+    if host.measured:
+        return (
+            f"The latch post's middle stands {both(off, 'mm')} beside the lock's bolt, as measured."
+        )
+    if host.name != "latch post":
+        return ""
+    return (
+        "The latch post's middle was taken to be level with the lock's bolt; nobody measured it "
+        "(lock.post_proud). If it is not so, put it in the site file and build again."
     )

@@ -1,6 +1,7 @@
 """What happens over the swing, as four small drawings of one line each: colour says nothing.
 
-From the pivots alone, in closed form (see pivots/kinematics). Drawing frame: pixels of a 420 x 240
+From the pivots alone, in closed form (see pivots/kinematics), in the unit of whoever reads: the
+script divides what it reckons in mm and N by `Curve.per`. Drawing frame: pixels of a 420 x 240
 drawing. The page's script puts a mark on each line at the angle of the slider; `Curve.frame` tells
 it where.
 """
@@ -15,6 +16,7 @@ from markupsafe import Markup
 from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.pivots import kinematics
 from hangpost.generators.report.figures import shown
+from hangpost.generators.survey.units import BARE, FACTORS, Units
 
 WIDE: Final = 420.0
 HIGH: Final = 240.0
@@ -34,6 +36,7 @@ class Curve:
     says: str  # what it means, for somebody who cannot see the drawing either
     angles: Sequence[float]  # opened by, degrees
     values: Sequence[float]
+    per: float = 1.0  # mm or N in one of `unit`
     limit: float | None = None
     limit_name: str = ""
 
@@ -53,6 +56,7 @@ class Curve:
             "y": [HIGH - FOOT, TOP],
             "opening": self.angles[-1],
             "top": self.top,
+            "per": self.per,
         }
 
     @property
@@ -142,8 +146,10 @@ class Curve:
         return Markup("").join([*marks, foot])
 
 
-def curves(leaf: LeafDesign) -> list[Curve]:
+def curves(leaf: LeafDesign, units: Units) -> list[Curve]:
     """The four drawings of a leaf."""
+    length, force = BARE[units]["length"], BARE[units]["force"]
+    long, strong = FACTORS["length"][length], FACTORS["force"][force]
     mount, actuator = leaf.mount, leaf.problem.actuator
     angles = [abs(point.angle) for point in mount.curve]
     leverages = [point.leverage for point in mount.curve]
@@ -153,21 +159,23 @@ def curves(leaf: LeafDesign) -> list[Curve]:
         Curve(
             key="leverage",
             title="Leverage",
-            unit="mm",
+            unit=length,
+            per=long,
             says="How far from the hinge axis the actuator pulls: more moves the leaf more surely.",
             angles=angles,
-            values=leverages,
-            limit=mount.required_leverage,
+            values=[r / long for r in leverages],
+            limit=mount.required_leverage / long,
             limit_name="needed to move the leaf",
         ),
         Curve(
             key="pin_force",
             title="Force in the pins",
-            unit="N",
+            unit=force,
+            per=strong,
             says="What each pin carries while the leaf is moved against the operating wind.",
             angles=angles,
-            values=[float(kinematics.pin_force(need, r)) for r in leverages],
-            limit=actuator.thrust,
+            values=[float(kinematics.pin_force(need, r)) / strong for r in leverages],
+            limit=actuator.thrust / strong,
             limit_name="full thrust",
         ),
         Curve(
@@ -181,10 +189,13 @@ def curves(leaf: LeafDesign) -> list[Curve]:
         Curve(
             key="edge_force",
             title="Force at the latch edge",
-            unit="N",
+            unit=force,
+            per=strong,
             says="What the latch edge presses with at full thrust: it can trap and crush.",
             angles=angles,
-            values=[float(kinematics.torque(actuator.thrust, r)) / width for r in leverages],
+            values=[
+                float(kinematics.torque(actuator.thrust, r)) / width / strong for r in leverages
+            ],
         ),
     ]
 

@@ -14,7 +14,7 @@ from typing import Any
 from markupsafe import Markup
 
 from hangpost.generators.survey.display import inches, quantity
-from hangpost.generators.survey.units import Units
+from hangpost.generators.survey.units import INCH, POUND, Units
 
 PLACES = 6  # decimals of pack.json
 
@@ -49,6 +49,26 @@ class Figures:
         )
         return Markup("{}&nbsp;{}").format(number, name) if name else number
 
+    def own(self, path: str, unit: str) -> Markup:
+        """A number in the person's own unit alone, of a table that has no room for both."""
+        if self.own_unit(unit) == unit:
+            return self._written(path, lambda value: shown(value, 1))
+        return self._written(path, lambda value: shown(value / INCH, 3), self.own_unit(unit))
+
+    def own_unit(self, unit: str) -> str:
+        """The unit that `own` writes what is reckoned in `unit` in."""
+        return quantity(0.0, unit, self.units)[1]
+
+    def size(self, path: str) -> Markup:
+        """A length, whichever way it points."""
+        return self.length(path, form=abs)
+
+    def mass(self, path: str) -> Markup:
+        """A mass in both units, the person's own first."""
+        metric = Markup("{}&nbsp;kg").format(self.num(path, 2))
+        pounds = Markup("{}&nbsp;lb").format(shown(float(self.at(path)) / POUND, 2))
+        return self._pair(metric, pounds)
+
     def angle(self, path: str) -> Markup:
         """An opening angle, whichever way the leaf swings."""
         return Markup("{}&deg;").format(self._written(path, lambda value: shown(abs(value), 1)))
@@ -67,10 +87,15 @@ class Figures:
             exact, path, told, form(value)
         )
 
-    def length(self, path: str, places: int = 1) -> Markup:
+    def length(self, path: str, places: int = 1, form: Callable[[float], float] = float) -> Markup:
         """A length in mm and in inches, the person's own unit first."""
-        metric = Markup("{}&nbsp;mm").format(self.num(path, places))
-        inch = Markup("{}&nbsp;in").format(inches(float(self.at(path))).text.replace(" ", "\u00a0"))
+        number = self._written(path, lambda value: shown(form(value), places))
+        metric = Markup("{}&nbsp;mm").format(number)
+        fraction = inches(form(float(self.at(path)))).text
+        inch = Markup("{}&nbsp;in").format(_typeset(fraction).replace(" ", "\u00a0"))
+        return self._pair(metric, inch)
+
+    def _pair(self, metric: Markup, inch: Markup) -> Markup:
         first, second = (inch, metric) if self.units == "in" else (metric, inch)
         return Markup('{} <span class="also">({})</span>').format(first, second)
 

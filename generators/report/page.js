@@ -132,7 +132,7 @@
     for (const { leaf, frame, cursor } of curves) {
       const [x0, x1] = frame.x, [y0, y1] = frame.y;
       const x = x0 + ((x1 - x0) * now[leaf].angle) / frame.opening;
-      const y = y0 + ((y1 - y0) * now[leaf][frame.key]) / frame.top;
+      const y = y0 + ((y1 - y0) * now[leaf][frame.key]) / frame.per / frame.top;
       cursor.querySelector("path").setAttribute("transform", `translate(${x.toFixed(2)} 0)`);
       cursor.querySelector("circle").setAttribute("transform", `translate(${x.toFixed(2)} ${y.toFixed(2)})`);
     }

@@ -8,6 +8,7 @@ that nothing else in it, a job name for one, can run. Units: mm, N, degrees, kg.
 import json
 from base64 import b64encode
 from collections.abc import Mapping, Sequence
+from functools import partial
 from hashlib import sha256
 from importlib.resources import files
 from math import isfinite
@@ -23,7 +24,7 @@ from hangpost.generators.report.moving import moving
 from hangpost.generators.report.pictures import LARGE, SMALL, map_paths
 from hangpost.generators.report.plan import PlanView, plan_view
 from hangpost.generators.shelf import Shelf
-from hangpost.generators.survey.display import both
+from hangpost.generators.survey.display import both, shop_first
 from hangpost.generators.writers.cautions import Caution, Where, cautions
 from hangpost.parts.part import PrintedPart
 
@@ -62,6 +63,7 @@ def report_page(design: Design, data: Data, pictures: Mapping[str, bytes], shelf
     plan = plan_view(design, shelf.mesh)
     page = template.render(
         f=Figures(data, design.site.units),
+        said=partial(shop_first, units=design.site.units),
         pack=data,
         words=_words(data),
         verdict=_verdict(data),
@@ -71,7 +73,7 @@ def report_page(design: Design, data: Data, pictures: Mapping[str, bytes], shelf
         scripts=scripts,
         gate=Markup(embedded(moving(design, shelf.coarse))),
         leaves=[
-            {"name": leaf.name, "curves": curves(leaf), "data": entry}
+            {"name": leaf.name, "curves": curves(leaf, design.site.units), "data": entry}
             for leaf, entry in zip(design.leaves, data["leaves"], strict=True)
         ],
         plan=plan,

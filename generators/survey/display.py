@@ -76,19 +76,49 @@ def plain(value: float, *, places: int = 2) -> str:
 
 def both(length: float, units: Units, *, parts: int = TAPE) -> str:
     """Return a length in the person's unit with the other in brackets."""
-    near = inches(length, parts=parts).text
-    if near == "0" and abs(length) >= 0.05:  # less than half a part is not nothing
-        near = plain(length / INCH, places=3)
-    inch, metric = f"{near} in", f"{millimetres(length)} mm"
+    inch, metric = f"{_near(length, parts)} in", f"{millimetres(length)} mm"
     return f"{inch} ({metric})" if units == "in" else f"{metric} ({inch})"
 
 
+def _near(length: float, parts: int) -> str:
+    """Inches to the nearest part; less than half a part is not nothing."""
+    near = inches(length, parts=parts).text
+    return plain(length / INCH, places=3) if near == "0" and abs(length) >= 0.05 else near
+
+
 _BOTH: Final = re.compile(r"(-?[\d.]+) (mm|N m|N) \((-?[\d./ ]+) (in|lbf ft|lbf)\)")
+_NUMBER: Final = re.compile(r"-?\d+(?:\.\d+)?")
+# One or more numbers with a metric unit behind the last, but no part of a name such as M10 x 60 mm.
+_METRIC: Final = re.compile(
+    r"(?<![\w./-])(-?\d+(?:\.\d+)?(?:(?: x | to | and | by )-?\d+(?:\.\d+)?)*)"
+    r" (mm/s|mm|N m|N|kg)(?![\w/])"
+)
+_NAMES: Final = {"N m": "N mm"}  # what `quantity` is asked for
 
 
 def shop_first(sentence: str, units: Units) -> str:
-    """Return a sentence that says mm first, as the solver's do, with the reader's unit first."""
-    return _BOTH.sub(r"\3 \4 (\1 \2)", sentence) if units == "in" else sentence
+    """Return a sentence that says mm, N or kg with the reader's unit first.
+
+    "12.7 mm (1/2 in) of 40 mm" is "1/2 in (12.7 mm) of 1 9/16 in (40 mm)" to who works in inches.
+    """
+    if units == "mm":
+        return sentence
+    return _METRIC.sub(_with_inches, _BOTH.sub(r"\3 \4 (\1 \2)", sentence))
+
+
+def _with_inches(found: re.Match[str]) -> str:
+    """What was found, in inches and pounds, and itself in brackets."""
+    numbers, unit = found.groups()
+    before = found.string[: found.start()]
+    if re.search(r"(?:\b(?:in|lbf|ft|lb|in/s) \(| x )$", before):  # told in both, or a bolt's name
+        return found[0]
+    if unit == "mm":
+        said, name = _NUMBER.sub(lambda n: _near(float(n[0]), TAPE), numbers), "in"
+    else:
+        asked, times = (_NAMES[unit], 1000.0) if unit in _NAMES else (unit, 1.0)
+        name = quantity(0.0, asked, "in")[1]
+        said = _NUMBER.sub(lambda n: quantity(float(n[0]) * times, asked, "in")[0], numbers)
+    return f"{said} {name} ({found[0]})"
 
 
 def say(value: float, kind: Kind, units: Units) -> str:

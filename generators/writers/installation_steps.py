@@ -9,7 +9,7 @@ from math import radians, sin
 from typing import Final
 
 from hangpost.generators.hardware.design import LeafDesign
-from hangpost.generators.survey.display import both, plain
+from hangpost.generators.survey.display import both, plain, shop_first
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.block import Block
@@ -48,6 +48,7 @@ def _before(
     """Check, print, mark, drill what stands in the ground."""
     height = both(leaf.problem.height, units)
     sheets = [t for t in leaf.templates if not t.tied]
+    assumed = leaf.lock.assumed if leaf.lock else ""
     return (
         Step(
             "Check the gate",
@@ -62,6 +63,7 @@ def _before(
                 f"Measure again from the hinge axis to both post faces. More than "
                 f"{both(ASTRAY, units)} off the picture: put the true size in the site file and "
                 "build again.",
+                *([shop_first(assumed, units)] if assumed else []),
             ),
             hinge_picture(plan, hung, units),
         ),
@@ -120,7 +122,7 @@ def _fixing(leaf: LeafDesign, plan: Plan, units: Units) -> tuple[Step, ...]:
     edge = 2 * leaf.problem.leaf.width * sin(radians(mount.opening) / 2)
     closed, opened = (both(v, units) for v in (mount.closed_length, mount.open_length))
     short, far = (both(v, units) for v in (mount.margin_retracted, mount.margin_extended))
-    lock = locking(leaf)
+    lock = locking(leaf, units)
     return (
         Step("Mount the post bracket", tuple(mounting(leaf, units)), mount_picture(plan, units)),
         Step(
@@ -148,7 +150,8 @@ def _fixing(leaf: LeafDesign, plan: Plan, units: Units) -> tuple[Step, ...]:
                 "wind on the shut leaf only.",
                 f"The actuator turns {plain(mount.turn, places=0)}° about its post pin over the "
                 "swing. Its cable gets a loop that follows, hangs lower than where it goes in, so "
-                "that water drips off, and is tied to what stands still, clear of every edge.",
+                "that water drips off, and is tied to what stands still, clear of every edge. The "
+                "brackets have no hole for it: drill none.",
             ),
         ),
     )

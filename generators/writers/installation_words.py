@@ -11,7 +11,7 @@ from hangpost.generators.hardware.design import Drilling, LeafDesign, Rides, Tem
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.slack import slack
 from hangpost.generators.survey.around import People
-from hangpost.generators.survey.display import both, plain
+from hangpost.generators.survey.display import both, plain, shop_first
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.hole_marks import drill, drill_words
 from hangpost.generators.writers.shop_words import weld_words
@@ -24,11 +24,9 @@ WITH_BRACKET: Final = {
     "wedge shim": "Wedge shims go under the seat, thick end as marked, screws right through them.",
 }
 WITH_LOCK: Final = {
+    "crossing plate": "The crossing plate goes on first, its slots in the middle of their travel.",
     "lock receiver": "Gate on its closed stop: set the slots so that the bolt enters the middle "
     "of the opening without touching, tighten, lock and unlock by hand ten times.",
-    "crossing plate": "The crossing plate goes on first, its slots in the middle. Run the gate for "
-    "a day, set it again, then drill through one pin hole of every slot washer and the plate under "
-    "it and drive the spring pins in; zinc paint on the bare edges.",
 }
 
 
@@ -188,8 +186,10 @@ def _capital(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def locking(leaf: LeafDesign) -> tuple[str, ...]:
-    """The receiver of a lock; nothing where there is none."""
+def locking(leaf: LeafDesign, units: Units) -> tuple[str, ...]:
+    """The receiver of a lock, in the order of work; nothing where there is none."""
     lock = leaf.lock
-    made = _tight(("anchors", lock.anchor), ("bolts of the receiver", lock.setting)) if lock else ()
-    return (*_of_kind(leaf, WITH_LOCK), *made)
+    if lock is None:
+        return ()
+    made = _tight(("anchors", lock.anchor), ("bolts of the receiver", lock.setting))
+    return (*_of_kind(leaf, WITH_LOCK), *made, *(shop_first(said, units) for said in lock.notes))

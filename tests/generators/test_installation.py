@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from fractions import Fraction
 from functools import cache
 from math import acos, degrees, hypot, radians, sin
 
@@ -10,6 +11,7 @@ import pytest
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.picks import usual
 from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.survey.display import shop_first
 from hangpost.generators.survey.reading import read_shop, site_from_bytes
 from hangpost.generators.survey.shop import Drawings, Shop
 from hangpost.generators.writers.cautions import CAUTIONS, cautions
@@ -101,6 +103,21 @@ def test_a_gate_with_a_lock_gets_its_step():
     assert "Set the lock receiver" not in text_of(sheets("right, pull"))
     for part, _ in design.parts:
         assert f"First piece: {part.mark}" in with_lock
+
+
+def test_the_installer_reads_what_the_receiver_takes_and_how_it_is_set_anew():
+    """GEO-11: the sag it absorbs and a re-set table, on paper, and what was taken for granted."""
+    _, design, stamp, look = gate("shipped example")
+    lock = next(leaf.lock for leaf in design.leaves if leaf.lock)
+    text = " ".join(text_of(installation_sheets(design, stamp, look)).split())
+
+    for said in (lock.assumed, *lock.notes):
+        assert " ".join(shop_first(said, stamp.units).split()) in text
+    assert text.index("The crossing plate goes on first") < text.index("Gate on its closed stop")
+    told = re.search(r"receiver takes ([\d.]+) mm \(([\d/ ]+) in\) of sag", text)
+    sag = lock.receiver.sag_as_set
+    assert told and float(told[1]) == pytest.approx(sag, abs=0.051)
+    assert float(sum(map(Fraction, told[2].split()))) == pytest.approx(sag / 25.4, abs=1 / 32)
 
 
 def test_the_closest_pairs_are_listed_first_and_the_rest_left_to_the_data():

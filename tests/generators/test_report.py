@@ -6,7 +6,7 @@ import re
 import pytest
 
 from hangpost.generators.gaps import body_parts
-from hangpost.generators.report.figures import shown
+from hangpost.generators.report.figures import Figures, shown
 from hangpost.generators.report.page import embedded
 from hangpost.generators.writers.cautions import cautions
 
@@ -35,7 +35,7 @@ def test_data_in_the_page_cannot_end_the_script_it_stands_in() -> None:
 SPOKEN = {
     "in": 25.4, "lb": 0.45359237, "lbf": 4.4482216, "lbf ft": 1355.8179, "psi": 6.8947573e-3,
     "ksi": 6.8947573, "lbf/in": 0.17512684, "lbf in/in": 4.4482216, "in3": 16387.064,
-    "N m": 1e3, "kN m": 1e6, "kN": 1e3,
+    "in/s": 25.4, "N m": 1e3, "kN m": 1e6, "kN": 1e3,
 }  # fmt: skip
 
 
@@ -169,3 +169,21 @@ def test_gaps_that_close_are_listed_with_what_they_can_catch(report: Made, read:
 )
 def test_numbers_are_written_without_exponents(value: float, places: int | None, text: str) -> None:
     assert shown(value, places) == text
+
+
+def test_who_works_in_inches_reads_inches_first_in_every_sentence_and_table(read: Reader) -> None:
+    """The example is in inches: bare millimetres stand in workings and file names alone."""
+    units = {str(a["data-at"]): a.get("data-unit") for a, _ in read.data}
+    outcomes = [at for at in units if ".outcomes." in at and at.endswith("nominal")]
+    lengths = [at for at in outcomes if units[at] == "in"]
+
+    assert lengths and units["leaves.0.mount.edge_speed"] == "in/s"
+    assert not re.search(r"[\d.]+ mm \([\d /]+ in\)", read.text)
+    assert re.search(r"least leverage is [\d /]+ in \([\d.]+ mm\)", read.text)
+
+
+def test_a_pivot_ahead_of_the_hinge_axis_is_told_without_a_minus() -> None:
+    told = Figures({"setback": -220.7}, "in").size("setback")
+
+    assert "8\u00a011/16" in told and "220.7" in told
+    assert "\u2212" not in told and ">-" not in told

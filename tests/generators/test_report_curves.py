@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from scipy.constants import inch, pound_force
 from shapely import affinity
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
@@ -18,6 +19,7 @@ from hangpost.generators.report.curves import Curve, curves
 from hangpost.generators.report.figures import shown
 from hangpost.generators.report.moving import moving
 from hangpost.generators.report.plan import plan_view
+from hangpost.generators.survey.units import Units
 
 from .report_made import EVIL, Made
 
@@ -97,18 +99,27 @@ def bare(problem: Problem, hand: str = "right") -> LeafDesign:
     )
 
 
+# From scipy.constants, which holds CODATA's and NIST's factors: metres and newtons in one unit.
+IN_MM, IN_N = {"mm": 1.0, "in": inch * 1e3}, {"mm": 1.0, "in": pound_force}
+
+
 @pytest.mark.parametrize("direction", ["pull", "push"])
+@pytest.mark.parametrize("units", ["mm", "in"])
 def test_curves_agree_with_each_other_by_virtual_work(
-    gate: Callable[..., Problem], direction: str
+    gate: Callable[..., Problem], direction: str, units: Units
 ) -> None:
     # Power in = power out at every angle: thrust x pin speed = edge force x edge speed, and the
     # pin force times the leverage is the torque, which is the same at every angle.
     leaf = bare(gate(direction=direction, opening=90.0))
-    found = {curve.key: drawn(curve) for curve in curves(leaf)}
-    actuator, width = leaf.problem.actuator, leaf.problem.leaf.width
-    work = [f * r for (_, f), (_, r) in zip(found["pin_force"], found["leverage"], strict=True)]
+    found = {curve.key: drawn(curve) for curve in curves(leaf, units)}
+    long, strong = IN_MM[units], IN_N[units]
+    actuator, width = leaf.problem.actuator, leaf.problem.leaf.width / long
+    work = [
+        f * r * strong * long
+        for (_, f), (_, r) in zip(found["pin_force"], found["leverage"], strict=True)
+    ]
     power = [
-        force * np.radians(speed) * width
+        force * np.radians(speed) * width * strong * long
         for (_, force), (_, speed) in zip(found["edge_force"], found["leaf_speed"], strict=True)
     ]
 
@@ -120,8 +131,22 @@ def test_curves_agree_with_each_other_by_virtual_work(
     assert power == pytest.approx([actuator.thrust * actuator.speed] * len(power), rel=5e-3)
 
 
+def test_curves_stand_in_the_readers_unit_and_tell_the_script_what_to_divide_by(
+    gate: Callable[..., Problem],
+) -> None:
+    found = {curve.key: curve for curve in curves(bare(gate()), "in")}
+
+    assert {key: curve.unit for key, curve in found.items()} == {
+        "leverage": "in", "pin_force": "lbf", "leaf_speed": "\u00b0/s", "edge_force": "lbf",
+    }  # fmt: skip
+    assert found["leverage"].frame["per"] == pytest.approx(inch * 1e3)
+    assert found["edge_force"].frame["per"] == pytest.approx(pound_force)
+    assert found["leaf_speed"].frame["per"] == 1.0
+    assert ">in</text>" in found["leverage"].svg and " in" in found["leverage"].summary
+
+
 def test_curve_says_its_ends_in_words(gate: Callable[..., Problem]) -> None:
-    leverage, *_ = curves(bare(gate()))
+    leverage, *_ = curves(bare(gate()), "mm")
 
     assert shown(leverage.values[0]) in leverage.summary
     assert "needed to move the leaf" in leverage.svg

@@ -94,3 +94,27 @@ def test_a_sentence_says_the_readers_unit_first():
         "The least leverage is 6 3/16 in (156.4 mm); it takes 138.7 lbf ft (188 N m), 500 lbf "
         "(2224 N) and -3/16 in (-5 mm), the best there is (6 13/16 in (173.8 mm)); in 99 of 100."
     )
+
+
+# Factors of NIST SP 811 (2008), appendix B.8: 25.4 mm/in, 4.4482216 N/lbf, 0.45359237 kg/lb,
+# 1.355818 N m/(lbf ft).
+@pytest.mark.parametrize(
+    ("said", "read"),
+    [
+        ("bent over the gap of 16.9 mm beside", "bent over the gap of 11/16 in (16.9 mm) beside"),
+        ("at 145 and 1195 mm, by", "at 5 11/16 and 47 1/16 in (145 and 1195 mm), by"),
+        ("a bar 60 x 10 mm of", "a bar 2 3/8 x 3/8 in (60 x 10 mm) of"),
+        ("moves at up to 233 mm/s; no", "moves at up to 9.173 in/s (233 mm/s); no"),
+        ("it weighs 11.21 kg, and", "it weighs 24.71 lb (11.21 kg), and"),
+        ("moment 1418 N m against", "moment 1046 lbf ft (1418 N m) against"),
+        ("an actuator of 350 N thrust", "an actuator of 78.68 lbf (350 N) thrust"),
+        # told in both already, or the name of a thing, or no length at all
+        ("1/2 in (12.7 mm) plate", "1/2 in (12.7 mm) plate"),
+        ("12.7 mm (1/2 in) plate", "1/2 in (12.7 mm) plate"),
+        ("hex bolt M10 x 240 mm", "hex bolt M10 x 240 mm"),
+        ("bearing 5.2 N/mm2 on 40 mm2", "bearing 5.2 N/mm2 on 40 mm2"),
+    ],
+)
+def test_who_works_in_inches_reads_no_bare_millimetres(said: str, read: str) -> None:
+    assert shop_first(said, "in") == read
+    assert shop_first(said, "mm") == said

@@ -178,7 +178,7 @@ def test_receiver_takes_the_sag_it_says() -> None:
     assert lock.receiver.sag_as_set >= sag
     reaches = lock.behind + lock.receiver.plate_thickness  # off the post, towards the leaf
     assert gap - throw < reaches < gap  # the bolt goes through the plate, the leaf clears it
-    assert any("lower" in note for note in lock.notes)
+    assert any("come down by" in note for note in lock.notes)
 
 
 @pytest.mark.parametrize("off", ["1", "1 1/8", "1 3/8"])
