@@ -8,7 +8,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 from importlib.metadata import version
-from importlib.resources import files as resources
 from math import isfinite
 from typing import Any, Final
 
@@ -92,13 +91,6 @@ def as_bytes(data: Mapping[str, Any]) -> bytes:
     """pack.json itself: the same data gives the same bytes."""
     text = json.dumps(_rounded(data), indent=1, ensure_ascii=True, allow_nan=False)
     return (text + "\n").encode("ascii")
-
-
-def schema() -> Data:
-    """The JSON Schema of pack.json."""
-    text = resources("hangpost.generators").joinpath(SCHEMA).read_text(encoding="utf-8")
-    found: Data = json.loads(text)
-    return found
 
 
 def _rounded(value: Any) -> Any:

@@ -3,6 +3,7 @@
 import ast
 import re
 import tomllib
+from collections.abc import Sequence
 from fnmatch import fnmatch
 from pathlib import Path
 
@@ -78,6 +79,37 @@ def reached(folder: str, depth: int) -> dict[Path, set[str]]:
     return found
 
 
+def defined_and_used(
+    folders: Sequence[str],
+) -> tuple[dict[tuple[str, str], Path], set[tuple[str, str]]]:
+    """What each module defines at its top, and what anything that ships says of it.
+
+    What a module names in `__all__` is for whoever imports it.
+    """
+    defined: dict[tuple[str, str], Path] = {}
+    used: set[tuple[str, str]] = set()
+    for source in (path for folder in folders for path in sorted((ROOT / folder).rglob("*.py"))):
+        module = source.parent.name if source.stem == "__init__" else source.stem
+        tree = ast.parse(source.read_text(encoding="utf-8"))
+        alias: dict[str, str] = {}
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Import | ast.ImportFrom):
+                alias |= {name.asname or name.name: name.name for name in node.names}
+                above = (getattr(node, "module", None) or "").split(".")[-1]
+                used |= {(above, name.name) for name in node.names}
+            elif isinstance(node, ast.Name) and isinstance(node.ctx, ast.Load):
+                used.add((module, node.id))
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+                used.add((alias.get(node.value.id, ""), node.attr))
+        for node in tree.body:
+            if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == "__all__":
+                used |= {(module, name) for name in ast.literal_eval(node.value)}
+            if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.decorator_list:
+                defined[module, node.name] = source.relative_to(ROOT)
+    return defined, used
+
+
 def our_files() -> list[Path]:
     """Every file of the project, links to the source folders not followed."""
     tops = [ROOT / top for top in TOP_LEVEL if (ROOT / top).exists()]
@@ -109,6 +141,15 @@ def test_a_folder_uses_only_its_own_libraries(folder: str) -> None:
     }
 
     assert not wrong
+
+
+def test_nothing_ships_that_only_tests_use() -> None:
+    """What is decorated, a command, a record or a cached function, is left out."""
+    defined, used = defined_and_used(FOLDERS)
+    idle = {f"{path}: {key[1]}" for key, path in defined.items() if key not in used}
+
+    assert len(defined) > 500
+    assert not idle
 
 
 @pytest.mark.parametrize("step", INSIDE_GENERATORS)

@@ -13,18 +13,12 @@ degrees.
 """
 
 from collections.abc import Collection, Sequence
-from itertools import combinations
 
 from hangpost.generators.clearance.meeting import Meeting
 from hangpost.generators.clearance.records import OVERLAP, Clearance, Moving, Pair
 from hangpost.generators.clearance.solid import Solid
 
-__all__ = ["OVERLAP", "Bodies", "Clearance", "Moving", "Pair", "all_pairs", "course", "sweep"]
-
-
-def all_pairs(bodies: Sequence[Moving]) -> tuple[Pair, ...]:
-    """Every pair; two bodies that move as one are measured once, so they cost next to nothing."""
-    return tuple(combinations([body.name for body in bodies], 2))
+__all__ = ["OVERLAP", "Bodies", "Clearance", "Moving", "Pair", "course", "sweep"]
 
 
 class Bodies:

@@ -81,17 +81,6 @@ def leverage(px: Real, py: Real, gx: Real, gy: Real, t: Real) -> Array:
     return np.asarray((qy * gx - qx * gy) / np.hypot(gx - qx, gy - qy))
 
 
-def included_angle(px: Real, py: Real, gx: Real, gy: Real, t: Real) -> Array:
-    """The angle |a(t)| between the pins, seen from the hinge axis; below 0 past dead centre."""
-    qx, qy = on_leaf(px, py, t)
-    return np.asarray(np.degrees(np.arctan2(qy * gx - qx * gy, qx * gx + qy * gy)))
-
-
-def greatest_leverage(px: Real, py: Real, gx: Real, gy: Real) -> Array:
-    """The leverage no angle can exceed: the shorter of the two distances from the hinge axis."""
-    return np.asarray(np.minimum(np.hypot(px, py), np.hypot(gx, gy)))
-
-
 def tie_distance(qx: Real, qy: Real, gy: Real, tied_length: Real) -> Array:
     """Where along the leaf a leaf pivot at gy lands, tied `tied_length` from (qx, qy) on the leaf.
 

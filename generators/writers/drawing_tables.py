@@ -50,13 +50,6 @@ def counted_sizes(holes: tuple[Hole, ...], units: Units) -> str:
     return "; ".join(f"{len(names)}X {size}: {', '.join(names)}" for size, names in named.items())
 
 
-def size_words(hole: Hole) -> str:
-    """Diameter, or width and overall length of a slot and its direction, in mm."""
-    if not hole.slot_length:
-        return f"Ø{plain(hole.diameter)}"
-    return f"slot {plain(hole.diameter)} x {plain(_whole(hole))} {_way(hole)}"
-
-
 def both_sizes(hole: Hole, units: Units) -> str:
     """The size in the shop's unit, the other in brackets."""
     if not hole.slot_length:

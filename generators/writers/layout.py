@@ -14,7 +14,7 @@ import numpy as np
 
 from hangpost.generators.writers.dimension import Dimension
 from hangpost.generators.writers.ink import Circle, Modules, Place, Stroke, Text, together
-from hangpost.generators.writers.sheet import Item, Sheet
+from hangpost.generators.writers.sheet import Item
 from hangpost.parts.loop import Box, Point
 
 
@@ -142,16 +142,6 @@ def _crossed(text: Text, lines: Lines, slack: float) -> bool:
         if crosses(there, core):
             return True
     return False
-
-
-def strays(sheet: Sheet, field: Box) -> list[str]:
-    """In words, whatever lies outside the field."""
-    out = [item for item in sheet.items if not inside(item.box, field, 1e-3)]
-    return [
-        f"{type(item).__name__} {getattr(item, 'text', '')} at "
-        + ", ".join(f"{c:.1f}" for c in item.box)
-        for item in out
-    ]
 
 
 def moved(text: Text, by: Point) -> Text:

@@ -11,7 +11,10 @@ from hangpost.generators.hardware.picks import usual
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.survey.reading import read_shop, site_from_bytes
 from hangpost.generators.writers.drawing import Drawn, part_sheets
+from hangpost.generators.writers.ink import Box
+from hangpost.generators.writers.layout import inside
 from hangpost.generators.writers.paper import pdf
+from hangpost.generators.writers.sheet import Sheet
 from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.views import looking
 
@@ -63,3 +66,13 @@ def text_of(drawn_sheets) -> str:
     data = pdf(drawn_sheets, title="t", subject="s", maker="m")
     with pdfplumber.open(io.BytesIO(data)) as read:
         return "\n".join(page.extract_text() for page in read.pages)
+
+
+def strays(sheet: Sheet, field: Box) -> list[str]:
+    """In words, whatever lies outside the field of a sheet."""
+    return [
+        f"{type(item).__name__} {getattr(item, 'text', '')} at "
+        + ", ".join(f"{c:.1f}" for c in item.box)
+        for item in sheet.items
+        if not inside(item.box, field, 1e-3)
+    ]

@@ -15,11 +15,12 @@ from hangpost.generators.writers.calculation import LoadRow, Loads, calculation_
 from hangpost.generators.writers.cautions import cautions
 from hangpost.generators.writers.fonts import CAPITAL
 from hangpost.generators.writers.ink import Text
-from hangpost.generators.writers.layout import overlaps, strays
+from hangpost.generators.writers.layout import overlaps
 from hangpost.generators.writers.paper import PAPERS, TRUE, pdf
 from hangpost.generators.writers.sheet import Sheet
 from hangpost.generators.writers.stamp import Stamp
 
+from .drawings import strays
 from .judged_gates import SHOP, demo, designed
 
 

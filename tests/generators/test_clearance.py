@@ -14,7 +14,7 @@ import trimesh
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hangpost.generators.clearance import Moving, all_pairs, course, sweep
+from hangpost.generators.clearance import Moving, course, sweep
 from hangpost.generators.writers.mesh import meshed
 from hangpost.parts.frame import Frame, turned
 from hangpost.parts.solids import cylinder
@@ -244,9 +244,3 @@ def test_meshes_that_would_read_as_nothing_are_refused() -> None:
         bad = Moving(name="bad", vertices=good.vertices, faces=faces, pose=still)
         with pytest.raises(ValueError, match="bad"):
             sweep([bad, still_box], SWING, [("bad", "b")])
-
-
-def test_every_pair_once() -> None:
-    bodies = [box(n, (0, 0, 0), (1, 1, 1)) for n in "abc"]
-
-    assert all_pairs(bodies) == (("a", "b"), ("a", "c"), ("b", "c"))

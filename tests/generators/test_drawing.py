@@ -15,14 +15,14 @@ from hangpost.generators.writers.drawing import field_of, part_sheets
 from hangpost.generators.writers.drawing_tables import bend_table, deduction, k_of, outside_leg
 from hangpost.generators.writers.flat_view import flat_block
 from hangpost.generators.writers.formed_views import Sights, formed_block
-from hangpost.generators.writers.layout import overlaps, strays
+from hangpost.generators.writers.layout import overlaps
 from hangpost.generators.writers.paper import PAPERS, pdf
 from hangpost.generators.writers.sheet_dxf import sheet_dxf
 from hangpost.generators.writers.views import FRONT, RIGHT, TOP, looking, view
 from hangpost.parts.flat import Bend, FlatPattern, Hole
 from hangpost.parts.loop import rectangle
 
-from .drawings import CASES, LOOK, WHOLE, gate, sheets, solid, text_of
+from .drawings import CASES, LOOK, WHOLE, gate, sheets, solid, strays, text_of
 
 
 @pytest.mark.parametrize("case", WHOLE)

@@ -18,13 +18,13 @@ from hangpost.generators.writers.cautions import CAUTIONS, cautions
 from hangpost.generators.writers.ink import Text
 from hangpost.generators.writers.installation import CLOSEST, Gap, installation_sheets
 from hangpost.generators.writers.installation_steps import steps
-from hangpost.generators.writers.layout import overlaps, strays
+from hangpost.generators.writers.layout import overlaps
 from hangpost.generators.writers.paper import PAPERS, TRUE, pdf
 from hangpost.generators.writers.pictures import Plan, elevation
 from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.views import looking
 
-from .drawings import EXAMPLE, GATE, text_of
+from .drawings import EXAMPLE, GATE, strays, text_of
 from .family import DOUBLE_LOCK, SHOP, survey
 
 CASES = {

@@ -37,7 +37,6 @@ def test_integer_triangles(
 
     assert isclose(float(k.length(*four, 0.0)), length, rel_tol=1e-14)
     assert isclose(float(k.leverage(*four, 0.0)), leverage, rel_tol=1e-14)
-    assert isclose(float(k.included_angle(*four, 0.0)), between, rel_tol=1e-14)
 
 
 def test_opening_turns_the_leaf_towards_the_post_pivot_when_pulled() -> None:
@@ -83,7 +82,7 @@ def test_least_leverage_is_at_an_end_and_none_exceeds_the_shorter_radius(
     arms = k.leverage(*four, np.linspace(0.0, last - first, 200))
 
     assert arms.min() >= min(arms[0], arms[-1]) - 1e-9
-    assert arms.max() <= float(k.greatest_leverage(*four)) + 1e-9
+    assert arms.max() <= min(p, g) + 1e-9
 
 
 def test_leverage_peaks_where_the_actuator_is_square_to_the_shorter_radius() -> None:
@@ -98,7 +97,6 @@ def test_leverage_is_negative_past_dead_centre() -> None:
 
     assert k.leverage(*four, 9.0) > 0.0
     assert k.leverage(*four, 11.0) < 0.0
-    assert k.included_angle(*four, 11.0) < 0.0
 
 
 def test_tying_gives_the_length_asked_for() -> None:

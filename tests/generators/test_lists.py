@@ -20,7 +20,7 @@ from hangpost.generators.survey.reading import read_shop, site_from_bytes
 from hangpost.generators.survey.shop import Sheet as StockSheet
 from hangpost.generators.survey.stock import Prices
 from hangpost.generators.writers.drawing import field_of
-from hangpost.generators.writers.layout import overlaps, strays
+from hangpost.generators.writers.layout import overlaps
 from hangpost.generators.writers.list_sheets import list_sheets
 from hangpost.generators.writers.lists import (
     bought_csv,
@@ -35,6 +35,8 @@ from hangpost.generators.writers.paper import PAPERS, pdf
 from hangpost.generators.writers.stamp import Stamp
 from hangpost.parts.flat import FlatPattern, Hole
 from hangpost.parts.loop import rectangle
+
+from .drawings import strays
 
 GATE = Path(__file__).with_name("gate.toml").read_text(encoding="utf-8")
 PRICES = Prices(currency="EUR", steel=2.5, cut=1.2, bend=4.0, hole=0.5, fastener=1.1, finish=0.9)

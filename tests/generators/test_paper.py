@@ -15,13 +15,15 @@ from hypothesis import strategies as st
 from hangpost.generators.writers.block import Block
 from hangpost.generators.writers.dimension import Dimension, fitted
 from hangpost.generators.writers.ink import Circle, Modules, Place, Text, arc, line, outline
-from hangpost.generators.writers.layout import crosses, free_place, inside, overlaps, strays
+from hangpost.generators.writers.layout import crosses, free_place, inside, overlaps
 from hangpost.generators.writers.paper import PAPERS, Printer, pdf
 from hangpost.generators.writers.sheet import Sheet
 from hangpost.generators.writers.stamp import LEAST_MODULE, Stamp, site_symbol, symbol
 from hangpost.generators.writers.table import Table, wrapped
 from hangpost.generators.writers.tiles import clipped
 from hangpost.parts.loop import Loop, Vertex, rectangle
+
+from .drawings import strays
 
 MM = 72 / 25.4
 A4 = PAPERS["a4"]

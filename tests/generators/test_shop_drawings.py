@@ -17,13 +17,13 @@ from hangpost.generators.writers.drawing_tables import (
     both_sizes,
     hole_table,
     inspection_table,
-    size_words,
 )
 from hangpost.generators.writers.flat_view import flat_block
 from hangpost.generators.writers.ink import Text
 from hangpost.generators.writers.lists import cut_rows
 from hangpost.generators.writers.shop_words import length_words
 from hangpost.generators.writers.stamp import Stamp
+from hangpost.parts.flat import Hole
 
 from .shop_gates import drawn, every_gate, gate, words_of
 
@@ -63,6 +63,11 @@ def test_general_tolerances_and_edge_break_are_stated_in_both_units(name):
             assert "pin, critical" in words
 
 
+def same_size(a: Hole, b: Hole) -> bool:
+    sizes = ((h.diameter, h.slot_length, h.slot_angle % 180) for h in (a, b))
+    return next(sizes) == pytest.approx(next(sizes), abs=0.01)
+
+
 @every_gate
 def test_every_hole_is_placed_from_one_datum_with_its_size_in_both_units_and_its_count(name):
     """DRW-06: X, Y, size and use; counts as "4X", never TYP, and each once: not on every row."""
@@ -73,7 +78,7 @@ def test_every_hole_is_placed_from_one_datum_with_its_size_in_both_units_and_its
         holes = flat.at_corner().holes
         assert ("X right and Y up from the datum" in words) == bool(holes)
         for hole in holes:
-            alike = [h for h in holes if size_words(h) == size_words(hole)]
+            alike = [h for h in holes if same_size(h, hole)]
             size = both_sizes(hole, gate(name)[0].shop.drawings.units)
             said = f"{len(alike)}X {size}: {', '.join(h.name for h in alike)}"
             assert words.count(said) == 1 and "TYP" not in words, (part.mark, hole.name)

@@ -6,11 +6,11 @@ from hangpost.generators.survey.check_sizes import CheckSizes, site_readings
 from hangpost.generators.survey.consistency import CHECKS, NAMES, suspects
 from hangpost.generators.survey.reading import check_sizes_from_bytes, site_from_bytes
 from hangpost.generators.survey.site import Site
-from hangpost.generators.writers.layout import overlaps, strays
+from hangpost.generators.writers.layout import overlaps
 from hangpost.generators.writers.paper import PAPERS, TRUE
 from hangpost.generators.writers.survey_form import FORM, numbers, survey_form
 
-from .drawings import GATE, text_of
+from .drawings import GATE, strays, text_of
 
 
 def test_form_names_its_boxes_as_the_site_file_does():

@@ -12,11 +12,12 @@ import zxingcpp
 from hangpost.generators.writers.cautions import cautions
 from hangpost.generators.writers.face import exit_face, flat_face
 from hangpost.generators.writers.ink import Text
-from hangpost.generators.writers.layout import overlaps, strays
+from hangpost.generators.writers.layout import overlaps
 from hangpost.generators.writers.paper import PAPERS, TRUE
 from hangpost.generators.writers.template import template_book
 from hangpost.generators.writers.template_layout import facing_words
 
+from .drawings import strays
 from .template_faces import ALL, LATCH, POST, STAMP
 
 

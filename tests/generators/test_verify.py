@@ -17,6 +17,8 @@ from hangpost.generators.verify import verify
 
 from .tampered import HAND, Built, path_of, problems, tamper
 
+SCHEMA = Path(manifest.__file__).with_name(manifest.SCHEMA)
+
 
 def test_a_sound_pack_is_found_sound(built: Built, sound: Path) -> None:
     """PKG-01: every export is read again and agrees with the record."""
@@ -29,7 +31,7 @@ def test_a_sound_pack_is_found_sound(built: Built, sound: Path) -> None:
 def test_pack_json_is_as_its_schema_says(built: Built) -> None:
     data = json.loads(built.files["pack.json"])
 
-    validator = jsonschema.Draft202012Validator(manifest.schema())
+    validator = jsonschema.Draft202012Validator(json.loads(SCHEMA.read_text(encoding="utf-8")))
     assert list(validator.iter_errors(data)) == []
     for key in ("hangpost", "mount", "parts", "files", "opening"):
         assert list(validator.iter_errors({k: v for k, v in data.items() if k != key}))

@@ -13,12 +13,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hangpost.generators.hardware.design import Drilling, Template
-from hangpost.generators.writers.layout import overlaps, strays
+from hangpost.generators.writers.layout import overlaps
 from hangpost.generators.writers.paper import PAPERS, TRUE
 from hangpost.generators.writers.stamp import Stamp
 from hangpost.generators.writers.template import template_book
 from hangpost.generators.writers.wrap import Wrap
 from hangpost.parts.loop import rectangle
+
+from .drawings import strays
 
 STAMP = Stamp(job="Invented tube gate", site_sha256="a1" * 32, version="0.1.0")
 OUTSIDE = 88.9  # NPS 3: 3.500 in, ASME B36.10M
