@@ -11,6 +11,7 @@ from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Bodies, Clearance, Moving
 from hangpost.generators.hardware.design import LeafDesign, Placed
 from hangpost.generators.pivots.kinematics import swing
+from hangpost.generators.survey.display import degrees_words
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.writers.mesh import Mesh
 from hangpost.parts.bodies import Body
@@ -80,7 +81,9 @@ def clearance_checks(
     found = []
     for row in swept:
         limit = body if BODY in row.pair else _limit(row.pair)
-        words = f"{row.pair[0]} to {row.pair[1]}, nearest at {abs(row.at_angle):.0f} degrees open"
+        words = (
+            f"{row.pair[0]} to {row.pair[1]}, nearest at {degrees_words(abs(row.at_angle))} open"
+        )
         found.append(_check("clearance", row, words, limit, leaf.name))
     if socket is not None:
         words = f"room for a socket: {socket.pair[0]} to {socket.pair[1]}"

@@ -32,9 +32,14 @@ def told(check: Check, units: Units) -> str:
     return f"{what}: {figures(check, units)} is wanted"
 
 
+def name_of(check: Check) -> str:
+    """Its name without its family: "left-hand leaf, leaf bracket pin shear"."""
+    return check.id.split(": ", 1)[-1].replace("-hand leaf ", "-hand leaf, ", 1)
+
+
 def named(check: Check, units: Units) -> str:
     """A check in one line: its name without its family, its figures, and what share is used."""
-    name = check.id.split(": ", 1)[-1]
+    name = name_of(check)
     if not isfinite(check.value):
         return name
     used = check.utilisation

@@ -53,6 +53,15 @@ class Fastener:
         return tables.shank(self.size)
 
     @property
+    def through_drill(self) -> float:
+        """Drill for its hole through a post or a rail: 1 mm over, or 1/16 in over an inch thread.
+
+        NDS 2018 12.1.3.2 allows 1/32 to 1/16 in (memory); so many sizes of drill are at hand.
+        """
+        over = 1.0 if tables.is_metric(self.size) else tables.INCH / 16
+        return self.diameter + over
+
+    @property
     def head(self) -> HeadSize:
         """Its head and washer."""
         return head_size(self.size)

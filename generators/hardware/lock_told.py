@@ -32,8 +32,8 @@ def lock_sheet(
 ) -> Template:
     """The sheet for the face: the anchors, and the pocket where the bolt passes the face."""
     bolt = anchor.fastener
-    drill = bolt.diameter + 1.0 if anchor.is_through else lead_hole(host.species, bolt)
-    drilled = list(anchor.drillings(round(drill, 1)))
+    drill = bolt.through_drill if anchor.is_through else lead_hole(host.species, bolt)
+    drilled = list(anchor.drillings(drill))
     past = float(lock.throw) - gap
     if past > 0:
         h: Hole = receiver.opening

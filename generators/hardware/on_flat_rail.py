@@ -175,7 +175,7 @@ def _template(
         part_id=channel.id,
         face="leaf, face towards the actuator",
         datum=datum_words("rail's centre line", off, mount, shop),
-        holes=fixing.drillings(fixing.fastener.diameter + 1.0),
+        holes=fixing.drillings(fixing.fastener.through_drill),
         outline=rectangle(
             left, max(bottom, off - half), right, min(top, off + half), channel.corner
         ),

@@ -178,7 +178,7 @@ def _told(hung: HungLeaf) -> tuple[str, ...]:
 
 def _wrap(hung: HungLeaf, pair: AnglePair, outside: float) -> Template:
     """The wrap sheet: entry holes on the front line, their exits half way round."""
-    holes = pair.fixing.drillings(pair.fixing.fastener.diameter + 1.0)
+    holes = pair.fixing.drillings(pair.fixing.fastener.through_drill)
     if leans(hung):
         holes = on_skin(hung, pair.fixing.seat, holes)
     return wrapped_post_sheet(

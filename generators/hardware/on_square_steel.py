@@ -106,7 +106,7 @@ def bracket_on_square_steel(
             ),
         ),
         tools=pair.tools(shop),
-        templates=(flat_post_sheet(hung, pair, bolt.diameter + 1.0),),
+        templates=(flat_post_sheet(hung, pair, bolt.through_drill),),
         bought=pair.bought(shop),
         fixings=(pair.fixing,),
         reasons=("The angles are bolted through the tube onto backing plates.",),

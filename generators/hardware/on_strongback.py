@@ -266,7 +266,7 @@ def _templates(
     if held.is_round:
         holes = tuple(hole for bent in held.bents(bar, rails) for hole in bent.drillings())
     else:
-        drill = Fastener(kind="hex bolt", size=held.size, length=1.0).diameter + 1.0
+        drill = Fastener(kind="hex bolt", size=held.size, length=1.0).through_drill
         holes = held.fixing(bar).drillings(drill)
     sheet = Template(
         id="leaf-face",

@@ -66,7 +66,7 @@ def bracket_on_timber(
     pair = pair.held(host="timber")
     first = flush.columns[0]
     through = pair.fixing.is_through
-    drill = fastener.diameter + 1.0 if through else lead_hole(hung.post.species, fastener)
+    drill = fastener.through_drill if through else lead_hole(hung.post.species, fastener)
     behind: tuple[Placed, ...] = ()
     if through:  # washers would pull into the wood
         off = pair.fixing.seat.origin[1] - mount.post_face

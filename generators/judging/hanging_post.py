@@ -55,9 +55,9 @@ def _ground(bench: Bench, bar: PostBar) -> Check:
         share=used[worst],
         source="NDS 2018 3.3 and AISC 360-16 F7, F8; both moments added, as in NDS 3.9.2 and "
         "AISC H1.1; of a pipe their resultant",
-        working=f"weight {leaf.mass:.0f} kg x {_arm(bench):.0f} mm = {hanging:.3g} N mm; wind "
-        f"{blown:.3g} N mm; blocked F r / {leaf.width:.0f} x {middle:.0f} = {blocked:.3g} N mm; "
-        f"allowed {bar.moment:.3g} N mm x CD, {bar.words}",
+        working=f"weight {leaf.mass:.0f} kg x {_arm(bench):.0f} mm = {hanging:.0f} N mm; wind "
+        f"{blown:.0f} N mm; blocked F r / {leaf.width:.0f} x {middle:.0f} = {blocked:.0f} N mm; "
+        f"allowed {bar.moment:.0f} N mm x CD, {bar.words}",
     )
 
 
@@ -84,8 +84,8 @@ def _local(bench: Bench, bar: PostBar) -> Check:
         allowed=bar.moment * float(cd[row]),
         unit="N mm",
         source="statics; NDS 2018 3.3, 3.9.2 or AISC 360-16 F7, F8, H1.1",
-        working=f"F = {force:.0f} N at {height:.0f} mm against the hinges: {pushed:.3g} N mm; of "
-        f"the leaf's weight {hangs:.3g} N mm; CD {cd[row]:g}, {bar.words}",
+        working=f"F = {force:.0f} N at {height:.0f} mm against the hinges: {pushed:.0f} N mm; of "
+        f"the leaf's weight {hangs:.0f} N mm; CD {cd[row]:g}, {bar.words}",
     )
 
 

@@ -20,6 +20,7 @@ from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import moving_torque
 from hangpost.generators.strength import actions, wind
 from hangpost.generators.strength.factors import factor
+from hangpost.generators.survey.display import degrees_words
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.parts.frame import Frame
 
@@ -65,7 +66,7 @@ class PinLoads:
 
     def words(self, row: int) -> str:
         """The case and the angle of one row."""
-        return f"{self.names[self.case[row]]}, {self.angle[row]:.0f} degrees open"
+        return f"{self.names[self.case[row]]}, {degrees_words(float(self.angle[row]))} open"
 
     def scaled(self, by: float) -> "PinLoads":
         """The same loads, all multiplied."""

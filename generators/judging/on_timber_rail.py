@@ -23,6 +23,7 @@ from hangpost.generators.judging.timber_pressed import crushed
 from hangpost.generators.judging.wood import Wood, rail_wood
 from hangpost.generators.strength import bolts, plates, timber, timber_spacing, yield_modes
 from hangpost.generators.strength.factors import allowable
+from hangpost.generators.survey.display import degrees_words
 
 IN_WOOD = 1500.0  # N that a bolt keeps pressing on wet wood for years; house
 SMALL = 0.1  # share of a fastener's value across the grain that counts as none; house
@@ -131,7 +132,7 @@ def _lateral(bench: Bench, of: str, held: RailHold, demand: Demand, loads: PinLo
     return bench.held(
         f"{of} bolt lateral",
         f"bolt {fixing.fastener.size} of the {of}, lateral load in a rail of {wood.species}"
-        f"{block}, {angle:.0f} degrees to the grain: {loads.words(row)}",
+        f"{block}, {degrees_words(angle)} to the grain: {loads.words(row)}",
         demand=float(lateral[row, k]),
         allowed=held.lateral(angle) * cd,
         unit="N",

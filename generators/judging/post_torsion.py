@@ -118,8 +118,8 @@ def _together(bench: Bench, bar: PostBar, torque: float) -> Check:
         share=m + t**2 if t > NOTABLE else m,
         source="AISC 360-16 Eq. H3-6, axial force and shear left out as small; below 0.2 torsion "
         "may be left out, H3.2; all at once: house, on the safe side",
-        working=f"M/Mc + (T/Tc)^2 = {bent:.3g}/{bar.moment:.3g} + "
-        f"({torque:.3g}/{bar.torsion:.3g})^2; {bar.words}",
+        working=f"M/Mc + (T/Tc)^2 = {bent:.0f}/{bar.moment:.0f} + "
+        f"({torque:.0f}/{bar.torsion:.0f})^2; {bar.words}",
     )
 
 
@@ -145,7 +145,7 @@ def _lost(bench: Bench, bar: PostBar) -> Check:
         value=lost,
         most=LOST * width,
         source="strength of materials; limit 1/50 of the leaf's width, house",
-        working=f"T = {moving:.3g} N mm, F = {pin:.0f} N; E {bar.modulus:.0f}, G "
+        working=f"T = {moving:.0f} N mm, F = {pin:.0f} N; E {bar.modulus:.0f}, G "
         f"{bar.shear_modulus:.0f}; lost = (bow / r + twist) x width",
         warning=True,
     )

@@ -18,6 +18,7 @@ from hangpost.generators.judging.demand import Demand
 from hangpost.generators.judging.loads import Floats, PinLoads
 from hangpost.generators.judging.wood import Wood, lag_size
 from hangpost.generators.strength import timber, timber_spacing, yield_modes
+from hangpost.generators.survey.display import degrees_words
 
 NOTHING = 1e-9  # N, in place of none where one divides
 NODES = np.linspace(0.0, 90.0, 19)  # angles to the grain at which the yield modes are worked out
@@ -111,7 +112,7 @@ def holding(
     factors = f"CD {cd:g}, CM {wood.wet_lateral:g}, Cg C delta {group:.3f}"
     named = f"{fixing.fastener.kind} {fixing.fastener.size} of the {of}"
     wedge = f" across a wedge of {fixing.under:.1f} mm" if fixing.under else ""
-    where = f"{angle:.0f} degrees to the grain: {loads.words(row)}"
+    where = f"{degrees_words(angle)} to the grain: {loads.words(row)}"
     yield bench.held(
         f"{of} {fixing.fastener.kind} lateral",
         f"{named}, lateral load in {wood.species}{wedge}, {where}",

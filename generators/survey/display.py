@@ -121,6 +121,12 @@ def _with_inches(found: re.Match[str]) -> str:
     return f"{said} {name} ({found[0]})"
 
 
+def degrees_words(angle: float) -> str:
+    """Return an angle in whole degrees in words: "1 degree", "39 degrees"."""
+    text = plain(angle, places=0)
+    return f"{text} degree" if text == "1" else f"{text} degrees"
+
+
 def say(value: float, kind: Kind, units: Units) -> str:
     """Return any quantity in the unit a bare number of that file has, with its name."""
     unit = BARE[units][kind]

@@ -14,7 +14,7 @@ from hangpost.generators.strength.tables import table
 from hangpost.generators.survey.display import shop_first
 from hangpost.generators.survey.site import HungLeaf
 from hangpost.generators.survey.units import Units
-from hangpost.generators.told import figure, figures
+from hangpost.generators.told import figure, figures, name_of
 from hangpost.generators.writers.block import Block
 from hangpost.generators.writers.cautions import cautions
 from hangpost.generators.writers.ink import Circle, Text, arrow, frame, line
@@ -213,7 +213,7 @@ def _unit(a: Point, b: Point) -> Point:
 
 def _check(press: Press, check: Check, units: Units) -> None:
     """One check: its name, what it is about, the numbers, the result, the source."""
-    name = Text((press.left, -2.6), check.id.split(": ", 1)[-1], 2.5, bold=True)
+    name = Text((press.left, -2.6), name_of(check), 2.5, bold=True)
     words = result_words(check, units)
     result = Text((press.right, -2.6), words, 2.2, "right", bold=True)
     y = -4.0

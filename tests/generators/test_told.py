@@ -12,8 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hangpost.generators.checks import Check
-from hangpost.generators.survey.display import both, quantity, shop_first
-from hangpost.generators.told import figures, named, told
+from hangpost.generators.survey.display import both, degrees_words, quantity, shop_first
+from hangpost.generators.told import figures, name_of, named, told
 
 CHECK = Check(
     id="strength: hanging post torsion",
@@ -118,3 +118,12 @@ def test_a_sentence_says_the_readers_unit_first():
 def test_who_works_in_inches_reads_no_bare_millimetres(said: str, read: str) -> None:
     assert shop_first(said, "in") == read
     assert shop_first(said, "mm") == said
+
+
+def test_one_degree_is_singular_and_a_leaf_is_set_off_from_its_bracket() -> None:
+    assert [degrees_words(a) for a in (0.0, 0.96, 1.6, 39.0)] == [
+        "0 degrees", "1 degree", "2 degrees", "39 degrees",
+    ]  # fmt: skip
+    of_two = replace(CHECK, id="strength: left-hand leaf leaf bracket pin shear")
+    assert name_of(of_two) == "left-hand leaf, leaf bracket pin shear"
+    assert name_of(CHECK) == "hanging post torsion"

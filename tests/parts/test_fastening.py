@@ -61,3 +61,15 @@ def test_socket_goes_over_the_corners_of_the_head(size: str) -> None:
     bolt = Fastener(kind="lag screw", size=size, length=100.0)
 
     assert bolt.socket_radius >= bolt.head.across_flats / 3**0.5 + 2.0  # half across corners, wall
+
+
+# NDS 2018 12.1.3.2 (memory): 1/32 to 1/16 in over a bolt in wood. Drills at hand: sixteenths above
+# 3/8 in, whole and half millimetres (common practice, no source).
+@pytest.mark.parametrize("size", ["3/8", "1/2", "5/8", "3/4", "M10", "M12", "M16", "M20"])
+def test_the_drill_of_a_through_hole_is_one_that_is_at_hand(size: str) -> None:
+    bolt = Fastener(kind="hex bolt", size=size, length=100.0)
+    over = bolt.through_drill - bolt.diameter
+    step = 0.5 if size.startswith("M") else 25.4 / 16
+
+    assert 25.4 / 32 <= over <= 25.4 / 16 + 1e-9
+    assert bolt.through_drill / step == pytest.approx(round(bolt.through_drill / step))
