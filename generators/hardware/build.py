@@ -28,8 +28,9 @@ from hangpost.generators.hardware.slack import slack
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import on_rail
 from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.survey.opening import Choice
 from hangpost.generators.survey.shop import Shop
-from hangpost.generators.survey.site import Choice, HungLeaf, Site
+from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.parts.part import Part
 
 Maker = Callable[[HungLeaf, Shop, Problem, Mount, Picks], Kit]
