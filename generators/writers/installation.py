@@ -88,8 +88,6 @@ def installation_sheets(
             press.heading(f"{leaf.name} leaf", size, 2.0 * size + 0.5 + told[0][1])
         for items, tall in told:
             press.put(items, tall, after=1.5)
-    if gaps:
-        press.table(_gap_table(gaps, stamp.units))
     cards = [
         replace(
             inspection_table(part, design.shop, stamp.units),
@@ -97,17 +95,15 @@ def installation_sheets(
         )
         for part, _ in design.parts
     ]
-    press.tables(cards)
-    press.table(
-        Table(title="When a number does not come out", head=("what", "what to do"), rows=TROUBLE)
+    recheck = Table(
+        title="Re-check tightness, gaps, stops (SAF-14)",
+        head=("when", "date", "by", "found"),
+        rows=tuple((when, " " * 18, " " * 18, " " * 30) for when in RECHECKS),
     )
-    press.table(
-        Table(
-            title="Re-check tightness, gaps, stops (SAF-14)",
-            head=("when", "date", "by", "found"),
-            rows=tuple((when, " " * 18, " " * 18, " " * 50) for when in RECHECKS),
-        )
+    trouble = Table(
+        title="When a number does not come out", head=("what", "what to do"), rows=TROUBLE
     )
+    press.tables([*([_gap_table(gaps, stamp.units)] if gaps else []), recheck, *cards, trouble])
     return press.done()
 
 

@@ -270,3 +270,16 @@ def test_answers_about_people_are_told_to_the_installer():
     assert "signs on both sides: NO" in told
     assert "released by hand: not answered" in told
     assert "The survey's answers" not in text_of(sheets("right, pull"))
+
+
+def test_the_re_check_table_stands_beside_the_gaps_and_takes_no_sheet_of_its_own():
+    titled = {
+        text.split()[0]: (number, item.at[1])
+        for number, sheet in enumerate(sheets("right, pull"))
+        for item in sheet.items
+        if isinstance(item, Text)
+        for text in [item.text]
+        if text.startswith(("The closest pairs", "Re-check tightness"))
+    }
+
+    assert titled["The"] == pytest.approx(titled["Re-check"])
