@@ -14,6 +14,7 @@ from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.shop import Printer, Shop
 from hangpost.generators.swing import bodies_of, clearance_checks, seated
+from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.wedge import WedgeShim
 
 from .family import SHOP, failed, fits, survey
@@ -60,3 +61,34 @@ def test_pieces_fit_the_bed_and_lie_end_to_end_each_on_two_bolts(shelf: Shelf) -
 def test_what_no_piece_of_fits_the_bed_is_refused_before_it_is_built() -> None:
     with pytest.raises(NoHardware, match="printer's bed of 100 x 100 mm"):
         leaning((100.0, 100.0, 200.0))
+
+
+def on_rail(side: float) -> tuple[Design, Shop]:
+    shop = SHOP.model_copy(update={"printer": Printer(bed=(side, side, 200.0))})
+    site = survey(frame="round_tube").site
+    picks = replace(usual(shop), leaf_bolts=2)
+    return design_gate(site, shop, solve_gate(site, shop), [picks]), shop
+
+
+@pytest.mark.parametrize(
+    ("side", "count", "turned"), [(220.0, 1, False), (195.0, 1, True), (140.0, 2, False)]
+)
+def test_the_saddle_of_a_round_rail_lies_across_the_bed_or_comes_in_pieces(
+    side: float, count: int, turned: bool, shelf: Shelf
+) -> None:
+    """MSH-02: along a bed as long as itself, else across its corners, else in pieces."""
+    made, shop = on_rail(side)
+    (leaf,), hung = made.leaves, made.site.leaves[0]
+    blocks = [part for part in leaf.made if part.id.startswith("rail-saddle")]
+    checks = judge_leaf(made.site, shop, hung, leaf)
+    printed = [c for c in checks if "rail-saddle" in c.id and "on the printer" in c.id]
+    still = seated(leaf, bodies_of(leaf, shelf.mesh))
+
+    (channel,) = (part for part in leaf.made if isinstance(part, LobedChannel))
+    assert sum(part.extent[1] for part in blocks) == pytest.approx(2 * channel.half_width)
+    assert len(blocks) == count
+    assert {check.status for check in printed} == {"pass"}
+    assert any("turned by" in check.what for check in printed) == turned
+    assert not [check for check in checks if "not judged" in check.id]
+    assert fits(made) == []
+    assert failed(clearance_checks(leaf, shop, (), None, still)) == []
