@@ -10,7 +10,7 @@ from contextlib import ExitStack
 from pathlib import Path
 
 from hangpost.generators.progress import Report
-from hangpost.generators.verify.apart import BY_KERNEL, Faults, Readers
+from hangpost.generators.verify.apart import Faults, Readers, shared_out
 from hangpost.generators.verify.contents import Pack, file_faults, read_pack
 from hangpost.generators.verify.problem import Problem, Unreadable, Verdict
 
@@ -20,22 +20,22 @@ __all__ = ["Problem", "Unreadable", "Verdict", "verify"]
 def verify(folder: Path, report: Report | None = None, *, apart: bool = False) -> Verdict:
     """Everything in the folder that is not as its pack.json says; OSError if it is no folder.
 
-    With `apart` a second process reads what needs the CAD kernel: in two thirds of the time.
+    With `apart` two other processes read the files, one of them what needs the CAD kernel: in two
+    thirds of the time, and whatever a file does to its reader is done to them.
     """
     with ExitStack() as running:
-        readers = Readers(running) if apart else None
+        readers = [Readers(running.enter_context(ExitStack())) for _ in range(2 if apart else 0)]
         found = read_pack(folder)
         if not isinstance(found, Pack):
             return Verdict(0, found)
-        there = [path for path in sorted(found.files) if readers and path.endswith(BY_KERNEL)]
-        here = [path for path in sorted(found.files) if path not in there]
-        if readers:
-            readers.ask(found, there)
+        shares = shared_out(sorted(found.files))
+        for reader, share in zip(readers, shares, strict=False):
+            reader.ask(found, share)
         faults: dict[str, Faults] = {}
-        for number, path in enumerate((*here, *there)):
+        for number, path in enumerate(path for share in shares for path in share):
             if report is not None:
                 report("reading the pack back", number, len(found.files))
-            away = readers if number >= len(here) else None
+            away = readers[path in shares[1]] if readers else None
             faults[path] = away.next() if away else tuple(file_faults(found, path))
     inside = [Problem(path, what) for path in sorted(faults) for what in faults[path]]
     return Verdict(len(found.files) + 1, (*found.problems, *inside))

@@ -1,8 +1,8 @@
-"""Files that the CAD kernel must read, read by a second process.
+"""Files read by another process.
 
-It works while this one reads the rest, and a kernel that goes down over a file, or is never
-through with it, takes nothing else along: that file is told, the others are read by the next
-process. Which file it was is found out by having them read one by one from then on.
+A reader that goes down over a file, as the CAD kernel does, or is never through with it takes
+nothing else along: that file is told, the others are read by the next process. Which file it was
+is found out by having them read one by one from then on.
 """
 
 from collections import deque
@@ -15,10 +15,18 @@ from hangpost.generators.beside import Beside, KernelDied
 from hangpost.generators.verify.contents import Pack, around, file_faults
 
 BY_KERNEL: Final = (".step", ".stl", ".3mf")
-LONGEST: Final = 60.0  # seconds for one file, house: of ours none takes more than two
+LONGEST: Final = 120.0  # seconds for one file, house: of ours none takes more than two
 MOST: Final = 3  # files that cannot be read before the rest is left alone
 
 Faults = tuple[str, ...]
+
+
+def shared_out(paths: Sequence[str]) -> tuple[list[str], list[str]]:
+    """The files without and with the CAD kernel: about as long to read."""
+    return (
+        [path for path in paths if not path.endswith(BY_KERNEL)],
+        [path for path in paths if path.endswith(BY_KERNEL)],
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,4 +82,4 @@ class Readers:
         self._lost += 1
         if error.code is None:
             return (f"cannot be read: that takes more than {self._longest:g} s",)
-        return (f"cannot be read: the CAD kernel went down over it ({error.code})",)
+        return (f"cannot be read: what reads it went down over it ({error.code})",)

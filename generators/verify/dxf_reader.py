@@ -6,12 +6,14 @@ in the file is told by its kind. Source: DXF reference, ASCII form. Units: those
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from math import atan2, degrees, hypot, inf, isfinite
+from math import atan2, degrees, hypot, inf
+from typing import Final
 
 from hangpost.generators.verify.problem import Unreadable
 from hangpost.parts.loop import Loop, Point, Vertex
 
 Pair = tuple[int, str]
+FARTHEST: Final = 1e9  # mm: no number in a file of ours is larger
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +85,7 @@ def read_dxf(data: bytes) -> DxfFile:
             name = text
             header[name] = ()
         elif section == "HEADER":
-            header[name] = (*header.get(name, ()), text)
+            header[name] = (*header.get(name, ()), text)[:3]  # a number, or a point
         elif section == "ENTITIES" and code == 0:
             items.append([(code, text)])
         elif section == "ENTITIES" and items:
@@ -173,7 +175,7 @@ def _number(text: str) -> float:
         number = float(text)
     except ValueError:
         number = inf
-    if not isfinite(number):
+    if not abs(number) <= FARTHEST:
         raise Unreadable(f"not a number: {text[:20]!r}")
     return number
 

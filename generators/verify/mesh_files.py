@@ -21,7 +21,7 @@ BOX: Final = 0.06  # mm: facets lie within 0.05 of the surface
 VOLUME: Final = 2e-3  # share
 CENTRE: Final = 0.02  # mm: the middle of the volume
 RING: Final = 16  # corners of a bore's edge, at least
-LARGEST: Final = 50_000_000  # bytes that a 3MF may unpack to; ours below 1 million
+LARGEST: Final = 20_000_000  # bytes that a 3MF may unpack to; ours below 1 million
 Array = NDArray[np.float64]
 SPACE: Final = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
 
@@ -74,10 +74,15 @@ def _model(data: bytes) -> ElementTree.Element:
             if entry.file_size > LARGEST:
                 raise Unreadable("unpacks to more than it should")
             text = package.read(entry)
-        if b"<!DOCTYPE" in text or b"<!ENTITY" in text:
-            raise Unreadable("holds declarations that no 3MF needs")
+    except Unreadable:
+        raise
+    except Exception as error:  # whatever is said of a damaged archive, and by which unpacker
+        raise Unreadable(f"not a 3MF file ({error})") from error
+    if b"<!DOCTYPE" in text or b"<!ENTITY" in text:
+        raise Unreadable("holds declarations that no 3MF needs")
+    try:
         return ElementTree.fromstring(text)
-    except (zipfile.BadZipFile, KeyError, ElementTree.ParseError, NotImplementedError) as error:
+    except (ElementTree.ParseError, LookupError, ValueError) as error:  # no XML; no such encoding
         raise Unreadable(f"not a 3MF file ({error})") from error
 
 
