@@ -1,5 +1,6 @@
 """`hangpost batch SITES... -o DIR`: the packs of many site files in one run."""
 
+import os
 from collections import Counter
 from pathlib import Path
 
@@ -32,6 +33,7 @@ def batch(
     Exit status 1: not every gate was built with all checks passed.
     """
     from hangpost.generators.many.order import Order
+    from hangpost.generators.one_line import one_line
     from hangpost.generators.survey.fields import slug
     from hangpost.generators.survey.reading import file_bytes, read_shop
 
@@ -52,7 +54,7 @@ def batch(
         if stems[name] > 1:
             import hashlib
 
-            name += f"-{hashlib.sha256(str(file).encode()).hexdigest()[:8]}"
+            name += f"-{hashlib.sha256(os.fsencode(file)).hexdigest()[:8]}"
         orders.append(
             Order(
                 name=name,
@@ -62,7 +64,7 @@ def batch(
                 pack=None if solve_only else out.resolve() / name,
                 kept=None if scheduler else out.resolve() / ".kept",
                 bring=scheduler is not None,
-                varied={"file": file.name},
+                varied={"file": one_line(file.name)},
             )
         )
     return run_all(orders, out, jobs, scheduler)

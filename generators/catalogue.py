@@ -34,6 +34,7 @@ from hangpost.generators.survey.units import BARE, FACTORS, Kind, QuantityError,
 MOST: Final = 100_000  # combinations of one catalogue, house
 LARGEST: Final = 500_000_000  # bytes of all its site files, which are held at once
 RANGE: Final = {"from", "to", "step"}
+TABLES: Final = tuple(name for name in Site.model_fields if name not in {"units", "job"})
 HOUSE: Final[dict[str, str]] = {kind: bare for kind, bare in BARE["mm"].items()}
 
 
@@ -107,8 +108,8 @@ def _choices(vary: Mapping[str, Any], units: Units, file: str) -> Iterator[Choic
     wrong: list[Mistake] = []
     found: list[Choice] = []
     for table, inner in vary.items():
-        if table not in Site.model_fields:
-            close = nearest(table, Site.model_fields)
+        if table not in TABLES:
+            close = nearest(table, TABLES)
             wrong.append(
                 Mistake(
                     file=file,
@@ -165,10 +166,10 @@ def _range(given: Mapping[str, Any], units: Units) -> Iterator[float | str]:
     low, high, step = (float(parse(given[name], kind, units)) for name in ("from", "to", "step"))
     if not (step > 0.0 and isfinite(step)) or not high >= low:
         raise QuantityError("has no value: `to` is at least `from`, and `step` more than 0")
-    count = floor((high - low) / step + 1e-9) + 1
-    if count > MOST:
-        raise QuantityError(f"has {count} values; at most {MOST}")
-    for number in range(count):
+    steps = (high - low) / step + 1e-9
+    if not steps < MOST:
+        raise QuantityError(f"has {steps + 1:.6g} values; at most {MOST}")
+    for number in range(floor(steps) + 1):
         at = round(low + number * step, 6)
         yield at if plain else f"{at:.6f}".rstrip("0").rstrip(".") + f" {HOUSE[kind]}"
 

@@ -4,15 +4,19 @@ One line of JSON an order, appended and never changed. A line that a kill cut sh
 by the next run, which does that order again.
 """
 
+import errno
 import json
 import os
 from collections.abc import Iterator
 from dataclasses import asdict
 from pathlib import Path
 from types import TracebackType
-from typing import Self
+from typing import Final, Self
 
 from hangpost.generators.many.order import Outcome
+from hangpost.generators.plain_file import NotPlain, plain_bytes
+
+LARGEST: Final = 2_000_000_000  # bytes: a row of a gate has some 600
 
 
 class Journal:
@@ -49,11 +53,15 @@ class Journal:
 
 
 def _read(path: Path) -> Iterator[Outcome]:
-    if not path.exists():
+    try:
+        found = plain_bytes(path, LARGEST)
+    except FileNotFoundError:
         return
-    for line in path.read_bytes().splitlines():
+    except NotPlain as error:
+        raise OSError(errno.EINVAL, str(error), str(path)) from None
+    for line in found.splitlines():
         try:
             data = json.loads(line)
-            yield Outcome(**{**data, "rows": tuple(data["rows"])})
-        except (ValueError, TypeError, KeyError):
+            yield Outcome(**{**data, "rows": tuple(dict(row) for row in data["rows"])})
+        except (ValueError, TypeError, KeyError, RecursionError):
             continue

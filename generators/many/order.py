@@ -33,7 +33,8 @@ class Order:
     def key(self) -> str:
         """Fingerprint of everything that the outcome hangs on."""
         depth = b"pack" if self.pack else b"solve"
-        pieces = (version("hangpost").encode(), depth, self.site, self.shop or b"")
+        name = self.name.encode()  # equal sites under two names are two orders
+        pieces = (version("hangpost").encode(), depth, name, self.site, self.shop or b"")
         digests = (hashlib.sha256(piece).digest() for piece in pieces)
         return hashlib.sha256(b"".join(digests)).hexdigest()
 

@@ -102,3 +102,18 @@ def _session(number: int) -> list[str]:
             if int(session) == number and state != "Z":
                 found.append(stat.parent.name)
     return found
+
+
+@pytest.mark.skipif(os.name != "posix", reason="names are text elsewhere")
+def test_site_files_whose_names_are_no_text_get_their_rows(tmp_path: Path) -> None:
+    """Two of them whose packs would have one name."""
+    folder = tmp_path / "gates"
+    folder.mkdir()
+    for name in (b"caf\xe9.toml", b"caf\xff.toml", b"a\x1b[31m\n.toml"):
+        (folder / os.fsdecode(name)).write_text("units = 7")
+    out = tmp_path / "out"
+
+    assert run(["batch", str(folder), "-o", str(out), "--solve-only", "--jobs", "1"]) == 1
+    rows = table(out)
+    assert len(rows) == 3
+    assert {row["file"] for row in rows.values()} == {"caf?.toml", "a?[31m?.toml"}

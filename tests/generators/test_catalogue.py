@@ -57,7 +57,10 @@ def test_a_name_of_the_catalogue_stays_when_the_ranges_grow(tmp_path: Path) -> N
         ("base = 3\n[vary.opening]\nangle = [1]\n", "base = 3: is no name of a file"),
         ('base = "gone.toml"\n[vary.opening]\nangle = [1]\n', "gone.toml: does not exist"),
         ('base = ".."\n[vary.opening]\nangle = [1]\n', "is not a file"),
-        ('base = "a\\u0000b"\n[vary.opening]\nangle = [1]\n', "a?b: does not exist"),
+        (
+            'base = "a\\u0000b"\n[vary.opening]\nangle = [1]\n',
+            "a?b: cannot be read: its name cannot be used",
+        ),
         ('base = "gate.toml"\n[vary.opning]\nangle = [1]\n', 'did you mean "opening"'),
         ('base = "gate.toml"\n[vary.opening]\nangle = []\n', "neither a list nor a range"),
         (
@@ -68,6 +71,12 @@ def test_a_name_of_the_catalogue_stays_when_the_ranges_grow(tmp_path: Path) -> N
             'base = "gate.toml"\n[vary.opening]\nangle = { from = 1, to = 2, step = 1e-9 }\n',
             "at most 100000",
         ),
+        (
+            'base = "gate.toml"\n[vary.opening]\nangle = { from = -1e308, to = 1e308, step = 1 }\n',
+            "has inf values; at most 100000",
+        ),
+        ('base = "gate.toml"\n[vary.job]\na = ["x"]\n', "vary.job: is no table of a site file"),
+        ('base = "gate.toml"\n[vary.units]\na = ["x"]\n', "vary.units: is no table"),
         (
             'base = "gate.toml"\n[vary.opening]\n'
             "angle = { from = 1, to = 500, step = 1 }\n[vary.leaf]\nwidth = "

@@ -100,13 +100,13 @@ def test_a_line_that_a_kill_cut_short_is_done_again_and_the_others_stay(tmp_path
 
 
 @pytest.mark.parametrize(
-    "change", [{"site": b"y"}, {"shop": b"z"}, {"pack": Path("p")}, {"shop": b""}]
+    "change", [{"name": "b"}, {"site": b"y"}, {"shop": b"z"}, {"pack": Path("p")}, {"shop": b""}]
 )
 def test_an_order_is_another_when_what_it_hangs_on_is(change: dict[str, object]) -> None:
     order = Order(name="a", site=SITE, file="a.toml")
 
     assert (replace(order, **change).key != order.key) == (change != {"shop": b""})
-    assert replace(order, name="b", file="b.toml", kept=Path("k")).key == order.key
+    assert replace(order, file="b.toml", kept=Path("k")).key == order.key
 
 
 def test_kept_things_are_made_once_and_a_torn_one_again(tmp_path: Path) -> None:
@@ -224,3 +224,23 @@ def test_what_is_not_there_any_more_is_done_again(tmp_path: Path) -> None:
     assert (tally.kept, tally.done, tally.passed) == (1, 0, True)
     packed = replace(order, pack=tmp_path / "packs" / "a")
     assert not batch._is_finished(Outcome(key=packed.key, name="a", status="pass"), packed)
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes of POSIX")
+def test_a_journal_that_is_none_is_told_and_lines_of_others_are_passed_over(
+    tmp_path: Path,
+) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    with pytest.raises(OSError, match="is not a file"):
+        Journal(tmp_path / "pipe")
+    with pytest.raises(OSError, match="is not a file"):
+        Journal(tmp_path)
+
+    lines = [
+        b"[" * 200_000,
+        b"\xff",
+        b"7",
+        b'{"key": "a", "name": "a", "status": "pass", "rows": [7]}',
+    ]
+    (tmp_path / "garbage").write_bytes(b"\n".join(lines))
+    assert Journal(tmp_path / "garbage").known == {}
