@@ -44,7 +44,7 @@ def solve_leaf(site: Site, hung: HungLeaf, problem: Problem, *, briefly: bool = 
     if found is None:
         from hangpost.generators.pivots.ways_out import no_pivots
 
-        raise no_pivots(problem, briefly=briefly)
+        raise no_pivots(problem, briefly=briefly, units=site.units)
     strongest, usable, best = found
     farther = _why_farther(problem) if out is not None else ""
     off = errors_of(hung, problem, strongest)

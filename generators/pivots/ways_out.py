@@ -29,6 +29,8 @@ from hangpost.generators.pivots.search import (
     worst_margin,
 )
 from hangpost.generators.pivots.sift import sift_grid
+from hangpost.generators.survey.display import shop_first
+from hangpost.generators.survey.units import Units
 
 BEYOND = 400.0  # mm past the shop's limits at which the explanation still looks
 LOOK = 160  # lines of its grid
@@ -68,6 +70,7 @@ class NoPivots(Exception):
         best: tuple[float, float, float, float],
         ways_out: tuple[WayOut, ...],
         leaf_to_post: Row,
+        units: Units = "mm",
     ) -> None:
         """Keep everything as data; the message is the sentences."""
         self.problem = problem
@@ -77,7 +80,7 @@ class NoPivots(Exception):
         self.best = best  # px, py, gx, gy
         self.ways_out = ways_out
         self.leaf_to_post = leaf_to_post
-        super().__init__("\n".join(self.sentences()))
+        super().__init__("\n".join(shop_first(said, units) for said in self.sentences()))
 
     def sentences(self) -> list[str]:
         """What to tell people, most important first."""
@@ -108,8 +111,11 @@ class NoPivots(Exception):
         }
 
 
-def no_pivots(problem: Problem, *, briefly: bool = False) -> NoPivots:
-    """The explanation of a gate for which the search found nothing; `briefly` without ways out."""
+def no_pivots(problem: Problem, *, briefly: bool = False, units: Units = "mm") -> NoPivots:
+    """The explanation of a gate for which the search found nothing; `briefly` without ways out.
+
+    Its message says what is in `units` first.
+    """
     failures = _failures(problem)
     names = blocking(failures)
     best = _least_miss(problem, names)
@@ -121,6 +127,7 @@ def no_pivots(problem: Problem, *, briefly: bool = False) -> NoPivots:
         levers = []
     found = [way for way in (_way_out(problem, lever) for lever in levers) if way is not None]
     return NoPivots(
+        units=units,
         problem=problem,
         blocking=names,
         excluding=failures.excluding,

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from hangpost.generators.survey.display import both, inches
+from hangpost.generators.survey.display import both, inches, say
 from hangpost.generators.survey.fields import Broken
 from hangpost.generators.survey.post import AnyPost
 from hangpost.parts import tables
@@ -158,7 +158,17 @@ def notes(site: "Site") -> tuple[Note, ...]:
             )
     if site.lock is not None and site.lock.post is not None:
         found.extend(_size_notes(site.lock.post, "lock.post", site))
+    found.extend(_wind_notes(site))
     return tuple(dict.fromkeys(found))
+
+
+def _wind_notes(site: "Site") -> Iterator[Note]:
+    """What wind was taken where the file names none: it decides more than most of its figures."""
+    for key, use in (("operating", "move in"), ("survival", "stand")):
+        if not site.wind.given(key):
+            speed = say(getattr(site.wind, key), "wind", site.units)
+            words = f"not given: {speed} is taken as the wind that the gate must {use} (house)."
+            yield Note(key=f"wind.{key}", words=words)
 
 
 def _post_notes(each: "HungLeaf", site: "Site") -> Iterator[Note]:

@@ -292,3 +292,12 @@ def test_maps_on_one_page_share_no_id_and_each_finds_its_own() -> None:
 
     assert len(ids[0]) > 3
     assert not ids[0] & ids[1]
+
+
+def test_who_works_in_inches_reads_them_first_where_there_are_no_pivots() -> None:
+    problem, _, _ = mapped("actuator")
+    narrow = replace(problem, opening=125.0)
+    said = {units: str(no_pivots(narrow, briefly=True, units=units)) for units in ("mm", "in")}
+
+    assert re.search(r"\d mm \([\d /]+ in\)", said["mm"])
+    assert not re.search(r"\d mm \(", said["in"]) and re.search(r"\d in \([\d.]+ mm\)", said["in"])

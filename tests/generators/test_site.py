@@ -1,5 +1,6 @@
 """The site record: what is derived from a survey, and what it will not have."""
 
+import re
 from math import pi
 from typing import Any
 
@@ -11,6 +12,7 @@ from pydantic import ValidationError
 from hangpost.generators.survey.reading import site_from_bytes
 from hangpost.generators.survey.site import Site
 from hangpost.generators.survey.starter import starter
+from hangpost.generators.survey.units import Units
 
 INCH = 25.4
 
@@ -268,3 +270,14 @@ def test_a_job_makes_a_safe_file_name(job: str) -> None:
 
     assert set(slug(job)) <= set("abcdefghijklmnopqrstuvwxyz0123456789-")
     assert 1 <= len(slug(job)) <= 40
+
+
+@pytest.mark.parametrize(("units", "speed"), [("in", "70 mph"), ("mm", "31.293 m/s")])
+def test_a_wind_that_nobody_gave_is_told(units: Units, speed: str) -> None:
+    whole = starter(units=units)
+    without = re.sub(r"(?m)^survival = .*$", "", whole)
+    (told,) = [n for n in site_from_bytes(without.encode()).notes if n.key.startswith("wind")]
+
+    assert told.key == "wind.survival"
+    assert speed in told.words and "stand" in told.words  # 70 mph of 1609.344 m: 31.293 m/s
+    assert not [n for n in site_from_bytes(whole.encode()).notes if n.key.startswith("wind")]
