@@ -10,8 +10,9 @@ from math import isfinite
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.hardware.u_bolted import u_size
+from hangpost.generators.judging.candidates import Job
 from hangpost.generators.judging.stock import Stock
-from hangpost.generators.judging.trials import Job, Tried, search
+from hangpost.generators.judging.trials import Tried, search
 from hangpost.generators.survey.display import both
 from hangpost.generators.survey.units import Units
 from hangpost.generators.told import figure, figures

@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.hardware.picks import Picks, usual
 from hangpost.generators.judging.because import what_would_help, why
+from hangpost.generators.judging.candidates import Job
 from hangpost.generators.judging.stock import Stock
-from hangpost.generators.judging.trials import Job, search
+from hangpost.generators.judging.trials import search
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop

@@ -5,10 +5,8 @@ weighed truly against those that might still be lighter. A plate whose ears fail
 other fasteners. Pure arithmetic, no CAD. Units: mm, kg.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import product
-from math import inf, isfinite, pi
+from math import inf, isfinite
 
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.build import leaf_kit, post_kit
@@ -16,30 +14,18 @@ from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.hardware.fixing import FACETS
 from hangpost.generators.hardware.head_room import room_over_heads
 from hangpost.generators.hardware.kit import Kit, NoHardware
-from hangpost.generators.hardware.picks import Picks, usual
+from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.hardware.slots import needed
-from hangpost.generators.hardware.u_bolted import u_size
+from hangpost.generators.judging.candidates import Job, candidates, mass_of
 from hangpost.generators.judging.judge import bench_for, make_checks, strength_checks
 from hangpost.generators.judging.loads import PinLoads, pin_loads
 from hangpost.generators.judging.stock import Stock, StockError
-from hangpost.generators.pivots.mount import Mount
-from hangpost.generators.pivots.problem import Problem
-from hangpost.generators.survey.shop import Shop
-from hangpost.generators.survey.site import HungLeaf, Site
-from hangpost.parts.fastening import FastenerKind
 from hangpost.parts.frame import Frame
-from hangpost.parts.part import MILD_STEEL, Part
-from hangpost.parts.tables import shank
 
-ROWS = (2, 3, 4, 5)  # of fasteners in each angle
-SIDES = (1, 2)  # bolts on either side of the leaf's ears
-# Web beside the leaf's ears in thicknesses: a higher one is stronger and bends the pin more.
-NECKS = (4.0, 3.0, 2.5)
 SHORTER = (0.85, 0.65)  # of the travel asked for, tried when nothing passes with all of it; house
 NEARLY = 1.3  # utilisation above which a shorter slot would not help; house
 MARGIN = 1.12  # how far an estimate of the mass may be out; house
 PLAIN = Frame((0.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
-HEADS = 4.0  # diameters of shank that head, washers and nut weigh; common practice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,30 +59,19 @@ class Tried:
         return 0.0 if self.worst is None else self.worst.utilisation
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
-    """One leaf with its pivots, to be fitted out."""
-
-    site: Site
-    shop: Shop
-    hung: HungLeaf
-    problem: Problem
-    mount: Mount
-
-
 def search(job: Job, end: str, stock: Stock) -> tuple[Tried, list[Tried]]:
     """The lightest that passes or, when none does, the strongest; and all that were tried.
 
     The slots are as long as they should be; only when nothing passes so, shorter ones are tried.
     """
-    candidates = sorted(_candidates(job, end, stock), key=lambda each: each[0])
-    tried = _tried(job, end, candidates)
+    listed = sorted(candidates(job, end, stock), key=lambda each: each[0])
+    tried = _tried(job, end, listed)
     best = _lightest(tried)
     near = {each.picks for each in tried if each.refused or _of_the_slots(each.worst)}
     for share in SHORTER:
         if best is not None:
             break
-        again = [(mass, _slots(each, end, share)) for mass, each in candidates if each in near]
+        again = [(mass, _slots(each, end, share)) for mass, each in listed if each in near]
         shorter = _tried(job, end, again)
         best = _lightest(shorter)
         tried = [*tried, *shorter]
@@ -179,7 +154,7 @@ def trial(job: Job, end: str, picks: Picks, loads: dict[str, PinLoads] | None = 
         tight = room < job.problem.limits.body_clearance + FACETS
     return Tried(
         picks=picks,
-        mass=_mass(kit),
+        mass=mass_of(kit),
         worst=worst,
         ears=ears,
         short=short,
@@ -197,79 +172,6 @@ def _short(kit: Kit, travel: float | None) -> bool:
 def _kit(job: Job, end: str, picks: Picks) -> Kit:
     at = (job.hung, job.shop, job.problem, job.mount, picks)
     return post_kit(*at, job.site.choice) if end == "post" else leaf_kit(*at)
-
-
-def _candidates(job: Job, end: str, stock: Stock) -> Iterator[tuple[float, Picks]]:
-    """Every combination of one end with an estimate of its mass."""
-    start = usual(job.shop)
-    if end == "post":
-        held, counts = _post_fasteners(job, stock, start)
-        for plate in stock.plates:
-            for kind, size in held:
-                for rows in counts:
-                    picks = replace(
-                        start, post_plate=plate, post_kind=kind, post_size=size, post_rows=rows
-                    )
-                    yield _post_estimate(job, picks), picks
-        return
-    for plate in stock.plates:
-        for size in stock.leaf:
-            for count, neck in product(SIDES, NECKS):
-                picks = replace(
-                    start, leaf_plate=plate, leaf_size=size, leaf_bolts=count, leaf_neck=neck
-                )
-                yield _leaf_estimate(job, picks), picks
-
-
-def _post_fasteners(
-    job: Job, stock: Stock, start: Picks
-) -> tuple[list[tuple[FastenerKind, str]], tuple[int, ...]]:
-    """What may hold the post's bracket, and in how many rows; a welded one takes none."""
-    post = job.hung.post
-    if post.fixing == "weld":
-        return [("hex bolt", start.post_size)], (start.post_rows,)
-    held = [each for each in stock.post if post.kind == "timber" or each[0] != "lag screw"]
-    if post.fixing == "clamp":  # sizes that lead to the same U-bolt are one
-        held = list({u_size(size, job.shop): (kind, size) for kind, size in held[::-1]}.values())
-    return held, ROWS
-
-
-def _post_estimate(job: Job, picks: Picks) -> float:
-    t, d = float(picks.post_plate.thickness), shank(picks.post_size)
-    width = float(job.hung.post.width)
-    seat = 4 * t + 3 * d + 5 * d * (picks.post_rows - 1)
-    steel = 2 * t * width * (seat + 0.6 * job.mount.reach)
-    through = picks.post_kind != "lag screw"
-    if job.hung.post.fixing == "weld":
-        return 2 * t * width * 0.6 * job.mount.reach * MILD_STEEL.density
-    if through:
-        steel += 1.2 * t * 0.6 * width * seat
-    length = float(job.hung.post.depth) + HEADS * d
-    steel += 4 * picks.post_rows * pi / 4 * d**2 * length
-    return steel * MILD_STEEL.density
-
-
-def _leaf_estimate(job: Job, picks: Picks) -> float:
-    t, d = float(picks.leaf_plate.thickness), shank(picks.leaf_size)
-    tip = job.problem.brackets.ear_tip
-    ears = 2 * t * 2.4 * tip * (job.mount.leaf_reach + 2 * tip)
-    web = t * (picks.leaf_neck + 2) * t * 2 * (tip + 3 * t + 4 * d * picks.leaf_bolts)
-    bolts = 2 * picks.leaf_bolts * pi / 4 * d**2 * (float(job.hung.leaf.thickness) + HEADS * d)
-    return (ears + web + bolts) * MILD_STEEL.density
-
-
-def _mass(kit: Kit) -> float:
-    """Parts and fasteners of a kit in kg."""
-    parts = sum(placed.item.mass for placed in kit.placed if isinstance(placed.item, Part))
-    shanks = sum(
-        len(fixing.holes)
-        * pi
-        / 4
-        * fixing.fastener.diameter**2
-        * (fixing.fastener.length + HEADS * fixing.fastener.diameter)
-        for fixing in kit.fixings
-    )
-    return parts + shanks * MILD_STEEL.density
 
 
 def _of_the_ears(check: Check) -> bool:

@@ -8,7 +8,6 @@ common practice where the field says so; none of them comes from a standard.
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import hypot, isfinite
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -19,10 +18,6 @@ from hangpost.generators.pivots.kinematics import (
     retracted_angle,
 )
 from hangpost.generators.pivots.plan_shapes import Box
-
-if TYPE_CHECKING:
-    from hangpost.generators.survey.shop import Shop
-    from hangpost.generators.survey.site import Site
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -213,14 +208,6 @@ class Problem:
             wrong.append(f"torque = {self.torque} N mm, needs >= 0")
         if wrong:
             raise ValueError("; ".join(wrong))
-
-    @classmethod
-    def from_site(cls, site: "Site", shop: "Shop", leaf_index: int = 0) -> "Problem":
-        """The problem of one leaf of a surveyed gate."""
-        # Here, and not above: only this road needs the survey's records.
-        from hangpost.generators.pivots.of_site import problem_of
-
-        return problem_of(site, shop, leaf_index)
 
     @property
     def retracted_at(self) -> float:

@@ -10,10 +10,11 @@ from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.head_room import room_over_heads
 from hangpost.generators.hardware.slots import needed
 from hangpost.generators.judging import trials
+from hangpost.generators.judging.candidates import Job
 from hangpost.generators.judging.choose import choose, with_reasons
 from hangpost.generators.judging.judge import judge_leaf
 from hangpost.generators.judging.stock import Stock, StockError
-from hangpost.generators.judging.trials import Job, search, trial
+from hangpost.generators.judging.trials import search, trial
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.reading import survey_from_bytes

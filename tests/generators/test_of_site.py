@@ -5,7 +5,7 @@ from math import isclose, pi
 import pytest
 
 from hangpost.generators.pivots.of_site import moving_torque, problem_of
-from hangpost.generators.pivots.problem import Fixed, Problem
+from hangpost.generators.pivots.problem import Fixed
 from hangpost.generators.pivots.solve import solve
 from hangpost.generators.pivots.torque import hinges, slope, start, wind
 from hangpost.generators.survey.reading import site_from_bytes
@@ -93,7 +93,7 @@ def test_what_stays_below_or_above_the_actuator_is_no_obstacle_to_it(site: Site)
 
 
 def test_class_method_is_the_same_and_can_be_solved(site: Site) -> None:
-    problem = Problem.from_site(site, Shop())
+    problem = problem_of(site, Shop(), 0)
 
     assert problem == problem_of(site, Shop())
     assert solve(problem).post_pivot[1] == pytest.approx(171.45)

@@ -16,11 +16,12 @@ from hangpost.generators.hardware.past_uprights import WELD, Uprights
 from hangpost.generators.hardware.picks import Picks, usual
 from hangpost.generators.hardware.scene import scene
 from hangpost.generators.judging.because import what_would_help, why
+from hangpost.generators.judging.candidates import Job
 from hangpost.generators.judging.demand import ON_WOOD, on_channel
 from hangpost.generators.judging.judge import bench_for, strength_checks
 from hangpost.generators.judging.on_round_rail import rail_saddles, seat_ends
 from hangpost.generators.judging.stock import Stock
-from hangpost.generators.judging.trials import Job, search
+from hangpost.generators.judging.trials import search
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
