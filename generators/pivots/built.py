@@ -88,7 +88,7 @@ def built(problem: Problem, drawn: Pairs, errors: Errors, between: tuple[float, 
     # Zero stands for the pair's own shape, so that constraints see arrays of one length.
     zero = np.zeros(np.broadcast(pairs.px, pairs.gx).shape)
     angles = tuple(np.asarray(angle + zero) for angle in (tied, far, *between))
-    positions = positions_at(pairs, cast("tuple[float, ...]", angles))
+    positions = positions_at(pairs, angles)
     actuator = gates.actuator
     far_length = positions[1].length + errors["pins in their holes"]
     figures = {rule.name: rule.value(gates, pairs, positions) for rule in RULES}

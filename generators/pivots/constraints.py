@@ -13,7 +13,7 @@ from typing import Literal
 
 import numpy as np
 
-from hangpost.generators.pivots.kinematics import Array
+from hangpost.generators.pivots.kinematics import Array, Real
 from hangpost.generators.pivots.pairs import (
     FACETS,
     Pairs,
@@ -265,7 +265,7 @@ CLEARANCES: tuple[Constraint, ...] = (
 CONSTRAINTS: tuple[Constraint, ...] = (*AT_POST, FOLDED, *AT_ENDS, *CLEARANCES)
 
 
-def positions_at(pairs: Pairs, angles: tuple[float, ...]) -> Positions:
+def positions_at(pairs: Pairs, angles: tuple[Real, ...]) -> Positions:
     """The candidates at several angles."""
     return tuple(position(pairs, angle) for angle in angles)
 
