@@ -29,9 +29,9 @@ if TYPE_CHECKING:
 def solve(site: Path, shop: Path | None, as_json: bool, picture: Path | None) -> int:
     """Find the two pivots for a SITE file; no CAD, seconds.
 
-    By default the pair that stands errors of tape and drill best (choice.prefer = "robust"); the
-    other rule's pair is shown beside it. Exit status 3: no usable pair; the map is written all
-    the same and shows what excludes what.
+    By default the pair that stands errors of tape and drill best (choice.prefer = "robust";
+    "leverage" and "light" are others); another rule's pair is shown beside it. Exit status 3: no
+    usable pair; the map is written all the same and shows what excludes what.
     """
     from hangpost.generators.pivots.gate import solve_gate
     from hangpost.generators.pivots.ways_out import NoPivots

@@ -5,11 +5,11 @@ from math import isfinite
 
 from hangpost.generators.pivots.errors import Source, sources
 from hangpost.generators.pivots.leaf_reach import farther_out
-from hangpost.generators.pivots.mount import Alternative, Mount
+from hangpost.generators.pivots.mount import Alternative, Mount, Rule
 from hangpost.generators.pivots.of_site import problem_of
 from hangpost.generators.pivots.pairs import Pairs
 from hangpost.generators.pivots.problem import Problem
-from hangpost.generators.pivots.robust import most_robust
+from hangpost.generators.pivots.robust import lightest_sure, most_robust
 from hangpost.generators.pivots.rows import mm
 from hangpost.generators.pivots.search import lightest_bracket, settle
 from hangpost.generators.pivots.sift import Usable
@@ -49,23 +49,25 @@ def solve_leaf(site: Site, hung: HungLeaf, problem: Problem, *, briefly: bool = 
     farther = _why_farther(problem) if out is not None else ""
     off = errors_of(hung, problem, strongest)
     safest = most_robust(problem, usable, best, off) or strongest
-    by_rule = {"leverage": strongest, "robust": safest}
+    by_rule: dict[Rule, Usable] = {"leverage": strongest, "robust": safest}
     rule = site.choice.prefer
+    if rule == "light":
+        by_rule[rule] = lightest_sure(problem, usable, off) or safest
     chosen = mount(
         problem, by_rule[rule], best, runners_up=runners_up(problem, by_rule[rule], usable)
     )
     sure = judged(problem, chosen, by_rule[rule].pairs, off)
-    other_rule = "leverage" if rule == "robust" else "robust"
+    other_rule: Rule = "leverage" if rule == "robust" else "robust"
     rejected = by_rule[other_rule]
     other = mount(problem, rejected, best, step=problem.opening)
     other_sure = judged(problem, other, rejected.pairs, off, gates=FEWER)
     return problem, replace(
         chosen,
         rule=rule,
-        why=(chosen.why if rule == "leverage" else _why_robust(chosen, sure)) + farther,
+        why=_why(rule, chosen, sure) + farther,
         sure=sure,
         other=Alternative(
-            rule="leverage" if rule == "robust" else "robust",
+            rule=other_rule,
             post_pivot=other.post_pivot,
             leaf_pivot=other.leaf_pivot,
             leverage_least=other.leverage_least,
@@ -104,11 +106,18 @@ def _why_farther(problem: Problem) -> str:
     )
 
 
-def _why_robust(found: Mount, sure: Uncertainty) -> str:
+def _why(rule: Rule, found: Mount, sure: Uncertainty) -> str:
+    if rule == "leverage":
+        return found.why
+    best = (
+        "Of the usable pairs with good leverage this one stands errors of tape and drill best"
+        if rule == "robust"
+        else "Of the usable pairs that errors of tape and drill leave something this one bends the"
+        f" post bracket least, by {found.bracket_moment / 1000.0:.0f} N m"
+    )
     share = 100.0 * found.leverage_least / found.best_leverage
     return (
-        f"Of the usable pairs with good leverage this one stands errors of tape and drill best:"
-        f" {_spare(sure)}. Its least"
+        f"{best}: {_spare(sure)}. Its least"
         f" leverage is {mm(found.leverage_least)}, {share:.0f} % of the best there is"
         f" ({mm(found.best_leverage)}), and {mm(found.margin_extended)} of stroke are left when"
         " the actuator is longest."

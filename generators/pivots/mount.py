@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from hangpost.generators.pivots.uncertainty import Uncertainty
 
 Point = tuple[float, float]
-Rule = Literal["robust", "leverage"]
+Rule = Literal["robust", "leverage", "light"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,13 +4,16 @@ For each candidate every judged figure has a 1 % worst case over the errors of t
 drill and brake; the least of their spares counts, in mm or what weighs as much. Among the usable
 pairs with at least nine tenths of the best least leverage the one with the best such spare is
 chosen; pairs within half a millimetre of it are equals, and of these the one that bends its
-bracket least. Should even the best of them have no spare left, all usable pairs compete.
+bracket least. Should even the best of them have no spare left, all usable pairs compete. The
+lightest of all is that which bends its bracket least among those with any such spare.
 
 Errors are carried through by straight lines here, for hundreds of candidates at once; the winner
 is then judged by Monte Carlo (`uncertainty`). Plan frame, mm.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf
 from typing import Final
 
 import numpy as np
@@ -44,9 +47,27 @@ def most_robust(
     problem: Problem, usable: Usable, best_leverage: float, sources: tuple[Source, ...]
 ) -> Usable | None:
     """The chosen pair, alone; None when no usable pair keeps clear in the middle of its swing."""
+    floors = (SHARE * best_leverage, 0.0)
+    return _kept_clear(problem, lambda angles: _choose(problem, usable, floors, sources, angles))
+
+
+def lightest_sure(problem: Problem, usable: Usable, sources: tuple[Source, ...]) -> Usable | None:
+    """The pair that bends its bracket least, whatever its leverage beyond what is needed.
+
+    Of those that errors leave something in 99 of 100 gates; without any, as `most_robust`.
+    """
+    return _kept_clear(
+        problem, lambda angles: _choose(problem, usable, (0.0,), sources, angles, enough=0.0)
+    )
+
+
+def _kept_clear(
+    problem: Problem, choose: Callable[[tuple[float, ...]], Usable | None]
+) -> Usable | None:
+    """What is chosen once every angle where a choice came too near has been looked at."""
     angles: tuple[float, ...] = ends(problem)
     for _ in range(MOST_TRIES):
-        chosen = _choose(problem, usable, best_leverage, sources, angles)
+        chosen = choose(angles)
         if chosen is None:
             return None
         missed = missed_angles(problem, chosen.pairs)
@@ -59,12 +80,13 @@ def most_robust(
 def _choose(
     problem: Problem,
     usable: Usable,
-    best_leverage: float,
+    floors: tuple[float, ...],
     sources: tuple[Source, ...],
     angles: tuple[float, ...],
+    enough: float = inf,
 ) -> Usable | None:
-    least = SHARE * best_leverage
-    for floor in (least, 0.0):
+    """By the least leverage that is asked for first, and the worst case that is `enough`."""
+    for floor in floors:
         field = _thinned(_strong(usable, floor))
         if len(angles) > 2:
             field = sift(problem, field.pairs.px, field.pairs.py, angles)
@@ -72,7 +94,7 @@ def _choose(
             continue
         weighed = _weigh(problem, field, sources, angles)
         safest = _closed_in(problem, weighed, sources, angles, floor, top=None)
-        top = float(safest.worst.max())
+        top = min(float(safest.worst.max()), enough)
         if top < 0.0 < floor:
             continue  # even the best of the strong ones has no spare
         lightest = _closed_in(problem, safest, sources, angles, floor, top=top)

@@ -51,10 +51,11 @@ class Fixed(Record):
 class Choice(Record):
     """What the person wants when there is a choice."""
 
-    prefer: Literal["robust", "leverage"] = Field(
+    prefer: Literal["robust", "leverage", "light"] = Field(
         default="robust",
         description="robust = of the pivots with good leverage the one that stands errors of tape "
-        "and drill best; leverage = good leverage with the least moment on the post.",
+        "and drill best; leverage = good leverage with the least moment on the post; light = the "
+        "least moment on the post, with no more leverage than the gate needs.",
     )
     extension: Literal["auto", "separate", "one-piece"] = Field(
         default="auto",

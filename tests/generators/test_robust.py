@@ -57,6 +57,30 @@ def test_no_usable_pair_of_good_leverage_has_a_better_worst_case(toward: str, po
     assert float(others.max()) <= float(ours[0]) + EQUAL + 0.02
 
 
+@pytest.mark.parametrize("post", ["timber", "round_steel"])
+@pytest.mark.parametrize("toward", TOWARD)
+def test_no_usable_pair_that_errors_leave_something_bends_its_bracket_less(
+    toward: str, post: str
+) -> None:
+    _, problem, chosen = solved(toward, post, "light")
+    assert chosen.sure is not None and chosen.other is not None
+    across, along = ranges(problem)
+    xs, ys = axis(across, 300), axis(along, 300)
+    between = tuple(float(a) for a in swing(problem.direction, problem.opening, 10.0)[1:-1])
+    angles = (*ends(problem), *between)
+    usable = sift(problem, np.tile(xs, ys.size), np.repeat(ys, xs.size), angles)
+    off = chosen.sure.sources
+    worst = worst_spare(problem, propagate(problem, usable.pairs, off, between))
+    ours = worst_spare(problem, propagate(problem, pair_of(chosen), off, between))
+    sure = worst >= min(0.0, float(worst.max()))
+
+    assert all(row.satisfied for row in chosen.rows)
+    assert (chosen.rule, chosen.other.rule) == ("light", "robust")
+    assert float(ours[0]) >= min(0.0, float(worst.max())) - EQUAL
+    assert chosen.bracket_moment <= 1.01 * float(usable.moment[sure].min())
+    assert chosen.bracket_moment <= chosen.other.bracket_moment
+
+
 def test_closing_in_finds_the_safest_from_few_candidates(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(robust, "COARSE", 20)
     _, problem, mount = solved("away")
