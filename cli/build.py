@@ -126,10 +126,7 @@ def _line(check: "Check", units: "Units") -> str:
     from hangpost.generators.told import named
 
     mark = f"{check.status.upper():4}"
-    return "\n".join(
-        (
-            filled(named(check, units), f"  {mark}  ", " " * 8),
-            filled(shop_first(check.what, units), " " * 8, " " * 8),
-            filled(f"by: {check.source}", " " * 8, " " * 8),
-        )
-    )
+    helps = f"what would do: {check.would_do}" if check.would_do else ""
+    more = filter(None, (shop_first(check.what, units), f"by: {check.source}", helps))
+    lines = (filled(words, " " * 8, " " * 8) for words in more)
+    return "\n".join((filled(named(check, units), f"  {mark}  ", " " * 8), *lines))

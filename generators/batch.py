@@ -216,7 +216,8 @@ def _told(checks: "Sequence[Check]", units: "Units") -> tuple[Status, str]:
 
     worst = max(failed, key=lambda check: check.utilisation)
     more = f" and {len(failed) - 1} more" if len(failed) > 1 else ""
-    return "fail", f"{worst.what}: {figures(worst, units)}{more}"
+    helps = f"; what would do: {worst.would_do}" if worst.would_do else ""
+    return "fail", f"{worst.what}: {figures(worst, units)}{more}{helps}"
 
 
 def _rows(design: "Design", checks: "Sequence[Check]") -> list[Row]:

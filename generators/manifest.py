@@ -227,6 +227,7 @@ def _check(check: Check) -> Data:
         "status": check.status,
         "source": check.source,
         "working": check.working,
+        **({"would_do": check.would_do} if check.would_do else {}),
     }
 
 

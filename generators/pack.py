@@ -21,6 +21,7 @@ from hangpost.generators.report.page import report_page
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.reading import Survey
 from hangpost.generators.survey.shop import Shop
+from hangpost.generators.would_do import with_ways
 from hangpost.generators.writers.stamp import Stamp
 
 
@@ -32,7 +33,7 @@ class Pack:
     checks: tuple[Check, ...]
     files: Mapping[str, bytes]
     data: Mapping[str, Any]  # pack.json
-    short: tuple[str, ...] = ()  # where the stock does not do: what fails, and what would help
+    short: tuple[str, ...] = ()  # where the stock does not do: what fails, and what more of it does
 
     @property
     def passed(self) -> bool:
@@ -64,6 +65,7 @@ def make(
     written = files.reckoned(design, shelf, report)
     files.drawn(design, shelf, stamp, report, written)
     checks, clearances = judged(design, shelf, report)
+    checks = with_ways(design, [each.picks for each in chosen], checks, stock, report)
     stamp = replace(stamp, failed=sum(check.status == "fail" for check in checks))
     files.built(design, checks, clearances, shelf, stamp, report, written)
     data = manifest.manifest(

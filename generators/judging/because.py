@@ -1,10 +1,10 @@
 """Why this and not that: the choice of stock in sentences for people.
 
 What was picked and the next lighter that fails; when nothing passes, which check, by how much,
-and what would help.
+and whether more of the stock would do.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from math import isfinite
 
 from hangpost.generators.checks import Check
@@ -92,7 +92,7 @@ def why(
 
 
 def what_would_help(job: Job, end: str, best: Tried, stock: Stock, whole: Stock) -> Iterator[str]:
-    """What would make it pass: more of the stock, a lock, another actuator."""
+    """What would make it pass: more of the stock than was asked for, or what the hardware says."""
     if stock != whole:
         other, _ = search(job, end, whole)
         if other.passed:
@@ -102,24 +102,5 @@ def what_would_help(job: Job, end: str, best: Tried, stock: Stock, whole: Stock)
         if other.worst is not None:
             units = job.shop.drawings.units
             yield f"The whole stock does not do either: with it {failing(other.worst, units)}."
-    if best.worst is None:
-        return
-    yield from (help_ for test, help_ in HELP if test(best.worst))
-    yield from best.eases
-
-
-HELP: tuple[tuple[Callable[[Check], bool], str], ...] = (
-    (
-        lambda check: "survival wind" in check.what,
-        "What would help: a lock at the latch edge takes the survival wind off both pins.",
-    ),
-    (
-        lambda check: " pin " in check.id,
-        "What would help: an actuator with thicker pins or less thrust.",
-    ),
-    (
-        lambda check: "survival wind" not in check.what and " pin " not in check.id,
-        "What would help: an actuator with less thrust, a pin nearer to the post, or stock that "
-        "this shop does not have (thicker plate, larger fasteners).",
-    ),
-)
+    if best.worst is not None:
+        yield from best.eases

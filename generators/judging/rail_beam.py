@@ -12,7 +12,7 @@ Sources: statics; AISC 360-16 F7, F8; NDS 2018 3.3, 3.2.3 (holes); Saint-Venant 
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -26,7 +26,6 @@ from hangpost.generators.strength import posts, timber
 from hangpost.generators.strength.crossing import Grid
 from hangpost.generators.strength.factors import allowable
 from hangpost.generators.survey.leaf import Leaf
-from hangpost.parts import tables
 from hangpost.parts.strongback import Strongback
 
 OF = "leaf bracket"
@@ -156,12 +155,10 @@ def timber_rail(
     high = wood.edges[1] - wood.edges[0]
     net = posts.rectangle(high - hole, wood.depth)
     allowed = posts.timber_moment(fb, net, duration=cd)
-    over = float(found.moment[row]) * bench.reserve > allowed
-    helps = f"; {_what_would_do(bench, found, wood, hole, loads)}" if over else ""
     return bench.held(
         f"{of} rail bending",
         f"rail of {wood.species} bent sideways by the leaf pivot, {found.words}: "
-        f"{loads.words(row)}{helps}",
+        f"{loads.words(row)}",
         demand=float(found.moment[row]),
         allowed=allowed,
         unit="N mm",
@@ -169,22 +166,6 @@ def timber_rail(
         working=f"{found.working(row)}; Fb CD S = {fb:.2f} x {cd:g} x ({high:.1f} - {hole:.1f}) x "
         f"{wood.depth:.1f}^2 / 6",
     )
-
-
-def _what_would_do(bench: Bench, found: Bent, wood: Wood, hole: float, loads: PinLoads) -> str:
-    """The least dressed timber that carries it; the lever grows with its thickness."""
-    fb, high = posts.timber_values(wood.species)[0], wood.edges[1] - wood.edges[0]
-    sizes = [int(row["nominal"]) for row in tables.rows("timber_sizes")]
-    pairs = ((thick, tall, tables.dressed(thick), tables.dressed(tall))
-             for thick in sizes for tall in sizes if thick <= tall)  # fmt: skip
-    for thick, tall, deep, upright in sorted(pairs, key=lambda pair: (pair[2] * pair[3], pair[2])):
-        if deep < wood.depth or upright < high:
-            continue
-        moment = replace(found, lever=found.lever + (deep - wood.depth) / 2).moment / loads.duration
-        net = posts.rectangle(upright - hole, deep)
-        if float(moment.max()) * bench.reserve <= posts.timber_moment(fb, net, duration=1.0):
-            return f"what would do: a rail of {thick}x{tall} dressed"
-    return "no listed timber would do: what helps is an actuator with less thrust"
 
 
 def _twisted(bench: Bench, found: Bent, wood: Wood, loads: PinLoads) -> Check:

@@ -188,6 +188,7 @@ def _checks(data: Data) -> list[dict[str, Any]]:
         finite = used is not None and isfinite(used)
         rows.append(
             {
+                "would_do": "",  # stands in pack.json only where a check fails
                 **check,
                 "index": index,
                 "mark": MARKS[check["status"]],

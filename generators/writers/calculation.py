@@ -220,7 +220,9 @@ def _check(press: Press, check: Check, units: Units) -> None:
     if name.box[2] > result.box[0] - 8.0:  # no room beside the name
         result, y = moved(result, (0.0, -3.4)), -7.4
     found: list[Item] = [name, result]
-    for words in (shop_first(check.what, units), check.working, f"source: {check.source}"):
+    helps = f"what would do: {check.would_do}" if check.would_do else ""
+    what = shop_first(check.what, units)
+    for words in filter(None, (what, helps, check.working, f"source: {check.source}")):
         lines, tall = paragraph(words, (press.left + 4.0, y), press.wide - 4.0, 2.1)
         found += lines
         y -= tall

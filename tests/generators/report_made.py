@@ -34,7 +34,15 @@ CHECKS = (
         at_least=True,
         warning=True,
     ),
-    Check(id="d", what="nothing to stand on", value=5.0, limit=0.0, unit="N mm", source="x"),
+    Check(
+        id="d",
+        what="nothing to stand on",
+        value=5.0,
+        limit=0.0,
+        unit="N mm",
+        source="x",
+        would_do="a post <of> 8x8",
+    ),
     Check(id="e", what="almost", value=9.996, limit=10.0, unit="mm", source="x"),
 )
 CLEARANCES = (

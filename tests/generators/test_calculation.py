@@ -1,6 +1,7 @@
 """The calculation sheet: every strength check is on it with its numbers, worst first."""
 
 import re
+from dataclasses import replace
 from io import BytesIO
 
 import pdfplumber
@@ -31,6 +32,10 @@ def checks() -> tuple[Check, ...]:
 
 @pytest.fixture(scope="module")
 def sheets(checks: tuple[Check, ...]) -> tuple[Sheet, ...]:
+    return reckoned_from(checks)
+
+
+def reckoned_from(checks: tuple[Check, ...]) -> tuple[Sheet, ...]:
     hung, leaf = demo().leaves[0], designed().leaves[0]
     loads = Loads(
         rows=[LoadRow(*row) for row in load_rows(demo(), SHOP, hung, leaf)],
@@ -57,6 +62,13 @@ def test_every_strength_check_is_told_with_its_source(
     for check in told:
         assert check.id.split(": ", 1)[1] in text
         assert check.source.split(";")[0].split(",")[0] in text
+
+
+def test_what_would_do_stands_with_its_check(checks: tuple[Check, ...]) -> None:
+    helped = (replace(checks[0], would_do="a post twice as stout"), *checks[1:])
+    text = words(reckoned_from(helped))
+
+    assert text.count("what would do: a post twice as stout") == 1
 
 
 def test_worst_comes_first_and_cautions_stand_on_it(

@@ -171,14 +171,6 @@ def test_a_limit_that_names_nothing_is_refused(words: str) -> None:
         Stock.of(SHOP, [words])
 
 
-def test_without_a_lock_the_storm_is_named_and_a_lock_advised() -> None:
-    bare = demo().model_copy(update={"lock": None})
-    (chosen,) = choose(bare, SHOP, solve_gate(bare, SHOP))
-
-    assert not chosen.passed
-    assert any("a lock at the latch edge" in reason for reason in chosen.reasons)
-
-
 def test_what_cannot_be_made_is_refused_and_not_an_error() -> None:
     one = job()
     best, _ = search(one, "post", Stock.of(SHOP))

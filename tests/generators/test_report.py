@@ -136,6 +136,8 @@ def test_checks_come_worst_first_and_are_told_in_words_and_signs(report: Made) -
     assert places == ["3", "1", "2", "4", "0"]
     assert results == ["\u2715 fail", "\u2715 fail", "! warn", "\u2713 pass", "\u2713 pass"]
     assert "2 of 5 checks fail." in text
+    assert re.findall(r"What would do: ([^<]+)<", text) == ["a post &lt;of&gt; 8x8"]
+    assert [c.get("would_do") for c in report.pack["checks"]][2:4] == [None, "a post <of> 8x8"]
     assert 'class="verdict fail"' in text
 
 

@@ -20,7 +20,6 @@ from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.strength.tables import table
 from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.spacer import SpacerBlock
-from hangpost.parts.tables import dressed
 
 from .family import survey
 from .judged_gates import SHOP
@@ -198,23 +197,3 @@ def test_spacer_too_long_for_the_printer_is_two() -> None:
     leaf = design.leaves[0]
     told = make_checks(bench_for(site, small, site.leaves[0], leaf))
     assert not [c.id for c in told if "printer" in c.id and c.status == "fail"]
-
-
-def test_rail_that_is_named_as_doing_does_and_a_smaller_one_does_not() -> None:
-    """The gate made again with the rail of the failing check's own words, and with the next less."""
-    said = next(c for c in site_checks(made("2x4", 1)) if "rail bending" in c.id)
-
-    assert said.status == "fail"
-    size = said.what.rpartition("a rail of ")[2].split()[0]
-    thick, tall = (int(part) for part in size.split("x"))
-    used = {}
-    for name, deep in ((size, dressed(thick)), (f"{thick - 1}x{tall}", dressed(thick - 1))):
-        site = survey(frame="timber", member=f'"{name}"', thickness=f'"{deep} mm"',
-                      rails='["6 1/2", "25", "46"]').site  # fmt: skip
-        design = design_gate(site, SHOP, solve_gate(site, SHOP), [usual(SHOP)])
-        bench = bench_for(site, SHOP, site.leaves[0], design.leaves[0])
-        used[name] = next(c for c in site_checks(bench) if "rail bending" in c.id)
-
-    assert used[size].status == "pass"
-    assert "what would do" not in used[size].what
-    assert used[f"{thick - 1}x{tall}"].status == "fail"
