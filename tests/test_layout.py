@@ -29,7 +29,7 @@ INSIDE_GENERATORS: dict[str, set[str]] = {
     "spreadsheet": set(),
     "plain_file": set(),
     "one_line": set(),
-    "survey": {"plain_file", "one_line"},
+    "survey": {"plain_file", "one_line", "strength"},  # strength: the names of woods
     "strength": {"checks"},
     "pivots": {"survey", "strength"},
     "hardware": {"survey", "pivots", "strength", "checks"},

@@ -5,7 +5,6 @@ Supplement Table 4D for wet service.
 """
 
 from dataclasses import dataclass
-from difflib import get_close_matches
 
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.strength import posts, timber, yield_modes
@@ -56,10 +55,8 @@ def unlisted(species: str) -> str:
     """Words for fasteners in a wood that the tables do not have; empty for one that they have."""
     if timber.is_listed(species):
         return ""
-    listed = list(table("species"))
-    like = get_close_matches(species.strip().lower(), listed, 1)
-    meant = f'did you mean "{like[0]}"?' if like else f"they have {', '.join(listed)}"
-    return f"fasteners in {species}, a species that the tables do not have ({meant})"
+    listed = ", ".join(table("species"))
+    return f"fasteners in {species}, a species that the tables do not have (they have {listed})"
 
 
 def post_wood(site: Site, hung: HungLeaf, plate_fu: float) -> Wood:

@@ -35,6 +35,7 @@ from hangpost.generators.survey.sections import (
     tube,
 )
 from hangpost.generators.survey.units import Units
+from hangpost.generators.survey.woods import Species
 
 Hand = Literal["right", "left"]
 Frame = Literal["square_tube", "round_tube", "timber"]
@@ -116,11 +117,9 @@ class Leaf(Record):
         description="Pull at the latch edge, square to the leaf, that keeps it moving in still "
         "air (house default 25 N, about 5 1/2 lbf).",
     )
-    species: str = Field(
+    species: Species = Field(
         default="southern pine",
         description="Timber leaf: species by its common name.",
-        min_length=2,
-        max_length=60,
     )
 
     @field_validator("member", mode="before")

@@ -33,6 +33,7 @@ from hangpost.generators.survey.sections import (
     tube,
 )
 from hangpost.generators.survey.units import Units
+from hangpost.generators.survey.woods import Species
 from hangpost.parts import tables
 
 PostKind = Literal["timber", "round_steel", "square_steel"]
@@ -85,11 +86,9 @@ class AnyPost(Record):
         description="Round posts: once around with a tape; wins over size, the surest figure.",
     )
     wall: Wall | None = Field(default=None, description="Steel: wall thickness.")
-    species: str = Field(
+    species: Species = Field(
         default="southern pine",
         description="Timber: species by its common name; decides the specific gravity.",
-        min_length=2,
-        max_length=60,
     )
 
     @field_validator("schedule", mode="before")
