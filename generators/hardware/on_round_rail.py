@@ -110,6 +110,7 @@ def bracket_on_round_rail(
             "The leaf bracket is a lobed channel on a saddle, drawn onto the round rail by "
             "U-bolts. They hold by friction: once the leaf is tied, drill the locking bolts in.",
             *astride,
+            *_order(blocks),
         ),
         eases=astride[1:],
     )
@@ -156,6 +157,17 @@ def _saddles(
         )
         made.append((held.tube.after(Frame((0.0, piece.middle, 0.0))), block, len(rows)))
     return made
+
+
+def _order(blocks: list[tuple[Frame, SaddleBlock, int]]) -> tuple[str, ...]:
+    """Which of several saddles goes where: they are alike but for their lengths."""
+    if len(blocks) < 2:
+        return ()
+    from_hinge = sorted(blocks, key=lambda each: each[0].origin[0])
+    names = ", ".join(block.id for _, block, _ in from_hinge)
+    return (
+        f"Saddles of the leaf bracket from the hinge to the latch: {names}. Mark each of them.",
+    )
 
 
 def _template(

@@ -102,6 +102,16 @@ def test_u_bolts_stand_clear_of_the_weld_and_every_saddle_has_one(off: float, bo
     assert all(len(block.sleeves) % 3 == 0 and block.sleeves for block in blocks)
 
 
+def test_saddles_in_pieces_are_told_in_their_order_from_the_hinge() -> None:
+    found = kit(crossed(0.0))
+    (said,) = [line for line in found.reasons if line.startswith("Saddles ")]
+    names = [name.strip() for name in said.partition(": ")[2].partition(".")[0].split(",")]
+    at = {p.name: p.frame.origin[0] for p in found.placed if isinstance(p.item, SaddleBlock)}
+
+    assert len(names) == 2 and [at[name] for name in names] == sorted(at.values())
+    assert not [line for line in kit(crossed(600.0)).reasons if line.startswith("Saddles ")]
+
+
 def test_an_upright_far_away_changes_nothing() -> None:
     near, far = made(-600.0, 500.0), made()
 
