@@ -47,6 +47,16 @@ def changes(design: Design, failed: Sequence[Check]) -> Iterator[Iterator[Change
     return (kind(design, failed) for kind in KINDS)
 
 
+def _lighter_pivots(design: Design, failed: Sequence[Check]) -> Iterator[Change]:
+    """No more leverage than the gate needs, so that the post bracket carries least."""
+    if design.site.choice.prefer != "light" and any("bracket" in check.id for check in failed):
+        yield Change(
+            words="the pivots that load the post bracket least, with no more leverage than the "
+            'gate needs, choice.prefer = "light"',
+            values={"choice.prefer": "light"},
+        )
+
+
 def _less_thrust(design: Design, failed: Sequence[Check]) -> Iterator[Change]:
     site = design.site
     unit = "lbf" if site.units == "in" else "N"
@@ -163,6 +173,7 @@ def _thicker_pins(design: Design, failed: Sequence[Check]) -> Iterator[Change]:
 
 
 KINDS: tuple[Callable[[Design, Sequence[Check]], Iterator[Change]], ...] = (
+    _lighter_pivots,
     _less_thrust,
     _lock,
     _less_opening,
