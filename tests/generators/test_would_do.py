@@ -13,6 +13,7 @@ from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.judged import reckoned
 from hangpost.generators.judging.choose import choose
 from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.survey.reading import site_from_bytes
 from hangpost.generators.survey.site import Site
 from hangpost.generators.would_do import with_ways
 
@@ -62,6 +63,52 @@ def test_the_thrust_that_is_told_does_and_a_quarter_more_does_not(post: str) -> 
     assert gate.failed and all("force setting" in check.would_do for check in helped)
     assert not judged(survey(post=post, thrust=f'"{least} lbf"').site).failed
     assert judged(survey(post=post, thrust=f'"{least * 1.25:.0f} lbf"').site).failed
+
+
+QUARRY = """
+units = "mm"
+job = "quarry track gate (invented)"
+post = { kind = "square_steel", size = "120x120x6", measured = [120, 120] }
+hinge = { hand = "left", to_leaf_face = 35, to_actuator_face = 60, count = 3 }
+opening = { toward = "actuator", angle = 95 }
+
+[leaf]
+width = 3600
+height = 1500
+bottom = 90
+thickness = 50
+mass = 160
+frame = "square_tube"
+member = "50x50x3"
+rails = [140, 750, 1540]
+fill = 0.35
+
+[actuator]
+retracted = 820
+stroke = 400
+thrust = 3500
+speed = 17
+body_diameter = 78
+post_eye = { pin = 14, thickness = 20, radius = 20, to_body = 52 }
+height = 750
+
+[lock]
+post = { kind = "square_steel", size = "120x120x6" }
+bolt_diameter = 20
+bolt_height = 800
+bolt_to_leaf_face = 25
+throw = 60
+gap = 40
+"""
+
+
+def test_pivots_that_load_the_bracket_least_are_told_first_and_do() -> None:
+    gate = judged(site_from_bytes(QUARRY.encode()))
+    helped = gate.helped()
+    (said,) = {found[0] for c in helped if (found := re.search(r'choice.*?"light"', c.would_do))}
+
+    assert gate.failed and all(c.would_do.startswith("the pivots that") for c in helped)
+    assert not judged(site_from_bytes(f"{said}\n{QUARRY}".encode())).failed
 
 
 def test_a_lock_is_told_where_the_storm_is_too_much_and_does() -> None:
