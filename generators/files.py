@@ -8,13 +8,13 @@ pictures/   each part, the whole gate, the pivot map          (whoever looks)
 
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Final
 
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
-from hangpost.generators.errands import Drafting, Painting, Portraying, Stepping, assembling
+from hangpost.generators.errands import Painting, Portraying, Stepping, assembling
 from hangpost.generators.hardware.design import Design, LeafDesign, Template
 from hangpost.generators.judging.load_list import load_rows, wind_words
 from hangpost.generators.manifest import TemplateFile
@@ -37,9 +37,10 @@ from hangpost.generators.writers.nesting import TooLargeError, nest_dxf, nests
 from hangpost.generators.writers.paper import PAPERS, pdf
 from hangpost.generators.writers.print_note import print_note
 from hangpost.generators.writers.sheet import Sheet
+from hangpost.generators.writers.sheet_dxf import sheet_dxf
 from hangpost.generators.writers.stamp import Stamp, warned
 from hangpost.generators.writers.step import revised
-from hangpost.generators.writers.template import template_book
+from hangpost.generators.writers.template import TemplateBook, template_book
 from hangpost.generators.writers.template_dxf import template_dxf
 from hangpost.parts.part import Part, PrintedPart
 
@@ -58,14 +59,11 @@ class Written:
     parts: dict[str, dict[str, str]] = field(default_factory=dict)
     templates: dict[str, list[TemplateFile]] = field(default_factory=dict)
     drawn: dict[str, tuple[Sheet, ...]] = field(default_factory=dict)  # by mark, or "assembly"
+    books: dict[str, TemplateBook] = field(default_factory=dict)  # by the path of the file
 
     def put(self, part: Part, kind: str, path: str, content: bytes) -> None:
         """A file of a part."""
         self.files[path] = content
-        self.belongs(part, kind, path)
-
-    def belongs(self, part: Part, kind: str, path: str) -> None:
-        """The file at a path is one of a part's."""
         self.parts.setdefault(part.mark, {})[kind] = path
 
 
@@ -81,7 +79,9 @@ def reckoned(design: Design, shelf: Shelf, report: Report) -> Written:
 
 
 def drawn(design: Design, shelf: Shelf, stamp: Stamp, report: Report, written: Written) -> None:
-    """A drawing of each part, and of the whole gate in plan and elevation."""
+    """The templates, a drawing of each part, and of the whole gate in plan and elevation."""
+    report("drawing the templates", 0, 0)
+    _templates(design, stamp, written)
     for number, (part, quantity) in enumerate(design.parts):
         report("drawing the parts", number, len(design.parts))
         of = Drawn(part=part, quantity=quantity, look=shelf.look)
@@ -104,12 +104,12 @@ def built(
 ) -> None:
     """What tells of the checks or must say if one fails, and what shows or holds the solids."""
     report("writing the drawings", 0, 0)
-    drafts = drawings(design, stamp, written)
-    shelf.expect(drafts[::2])  # the others are written here
+    drawings(design, stamp, written)
     report("writing lists", 0, 0)
     _lists(design, stamp, written)
-    report("drawing the templates", 0, 0)
-    _templates(design, stamp, written)
+    report("writing the templates", 0, 0)
+    for path, book in written.books.items():
+        written.files[path] = replace(book, stamp=stamp).pdf()
     report("writing the calculation", 0, 0)
     _calculation(design, checks, stamp, written)
     report("drawing the installation", 0, 0)
@@ -125,9 +125,6 @@ def built(
     report("painting pictures", 0, 0)
     for portrait in portraits(design):
         written.files[portrait.path] = shelf.get(Portraying(portrait))
-    report("writing the drawings as DXF", 0, 0)
-    for draft in drafts:
-        written.files[draft.path] = shelf.get(draft)
 
 
 def _cut_files(part: Part, quantity: int, shop: Shop, shelf: Shelf, written: Written) -> None:
@@ -155,24 +152,21 @@ def _solid_files(part: Part, stamp: Stamp, shelf: Shelf, written: Written) -> No
         written.put(part, "3mf", f"print/{part.mark}_mm.3mf", whole)
 
 
-def drawings(design: Design, stamp: Stamp, written: Written) -> list[Drafting]:
-    """Every drawing on paper, and what is still to be written as DXF, which has no pages."""
-    drafts = []
+def drawings(design: Design, stamp: Stamp, written: Written) -> None:
+    """Every drawing on paper, and as DXF, which has no pages."""
     parts = {part.mark: part for part, _ in design.parts}
     for name, sheets in written.drawn.items():
         path, part = f"fabricate/{name}-drawing", parts.get(name)
         shown = [warned(sheet, stamp) for sheet in sheets]
-        paper = _paper(shown, name, stamp)
-        if part is None:
-            written.files[f"{path}.pdf"] = paper
-        else:
-            written.put(part, "drawing", f"{path}.pdf", paper)
+        files = {"drawing": (f"{path}.pdf", _paper(shown, name, stamp))}
         for number, sheet in enumerate(shown, 1):
             kind, ending = ("", "") if number == 1 else (f"_{number}", f"-{number}")
-            drafts.append(Drafting(f"{path}{ending}_mm.dxf", sheet))
-            if part is not None:
-                written.belongs(part, f"drawing_dxf{kind}", drafts[-1].path)
-    return drafts
+            files[f"drawing_dxf{kind}"] = (f"{path}{ending}_mm.dxf", sheet_dxf(sheet))
+        for kind, (place, content) in files.items():
+            if part is None:
+                written.files[place] = content
+            else:
+                written.put(part, kind, place, content)
 
 
 def _lists(design: Design, stamp: Stamp, written: Written) -> None:
@@ -235,8 +229,7 @@ def _templates(design: Design, stamp: Stamp, written: Written) -> None:
         written.templates[sheet.id] = []
     for paper in design.shop.drawings.paper:
         path = "install/templates.pdf" if paper == first else f"install/templates-{paper}.pdf"
-        book = template_book(sheets, stamp, PAPERS[paper])
-        written.files[path] = book.pdf()
+        book = written.books[path] = template_book(sheets, stamp, PAPERS[paper])
         for sheet in sheets:
             pages = tuple(book.pages_of(sheet.id))
             written.templates[sheet.id].append(

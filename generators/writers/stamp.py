@@ -4,6 +4,7 @@ Frame: mm on the sheet. The QR symbol holds the site file's own text when its sq
 enough to be read from an ordinary printer; otherwise it holds the line that names the input.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Final
@@ -151,7 +152,7 @@ def _cut(text: str, room: float, size: float) -> str:
     return text.rstrip() + "..."
 
 
-def numbered(sheets: list[Sheet], stamp: Stamp, field: Box) -> tuple[Sheet, ...]:
+def numbered(sheets: Sequence[Sheet], stamp: Stamp, field: Box) -> tuple[Sheet, ...]:
     """The sheets with their feet, once it is known how many there are."""
     count = len(sheets)
     return tuple(

@@ -34,8 +34,13 @@ class TemplateBook:
     paper: Paper
     printer: Printer
     stamp: Stamp
-    sheets: tuple[Sheet, ...]
+    drawn: tuple[Sheet, ...]  # still without their feet, which say whether a check fails
     pages: tuple[TemplatePage, ...]
+
+    @property
+    def sheets(self) -> tuple[Sheet, ...]:
+        """The sheets with their feet."""
+        return numbered(self.drawn, self.stamp, self.printer.field(self.paper))
 
     def pdf(self) -> bytes:
         """The file."""
@@ -71,12 +76,11 @@ def template_book(
             TemplatePage(page=len(pages) + 1, template="", kind="numbers", tile="", turned=False)
         )
         sheets.append(sheet)
-    field = printer.field(paper)
     return TemplateBook(
         paper=paper,
         printer=printer,
         stamp=stamp,
-        sheets=numbered(sheets, stamp, field),
+        drawn=tuple(sheets),
         pages=tuple(pages),
     )
 
