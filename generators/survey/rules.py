@@ -8,9 +8,10 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from hangpost.generators.survey.display import both, inches, say
+from hangpost.generators.survey.display import both, inches, plain
 from hangpost.generators.survey.fields import Broken
 from hangpost.generators.survey.post import AnyPost
+from hangpost.generators.survey.units import BARE, FACTORS
 from hangpost.parts import tables
 
 if TYPE_CHECKING:  # the site applies these rules to itself
@@ -166,8 +167,11 @@ def _wind_notes(site: "Site") -> Iterator[Note]:
     """What wind was taken where the file names none: it decides more than most of its figures."""
     for key, use in (("operating", "move in"), ("survival", "stand")):
         if not site.wind.given(key):
-            speed = say(getattr(site.wind, key), "wind", site.units)
-            words = f"not given: {speed} is taken as the wind that the gate must {use} (house)."
+            unit = BARE[site.units]["wind"]
+            speed = plain(getattr(site.wind, key) / FACTORS["wind"][unit], places=1)
+            words = (
+                f"not given: {speed} {unit} is taken as the wind that the gate must {use} (house)."
+            )
             yield Note(key=f"wind.{key}", words=words)
 
 
