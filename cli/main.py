@@ -12,6 +12,7 @@ import sys
 import traceback
 from collections.abc import Sequence
 from contextlib import suppress
+from io import FileIO, TextIOWrapper
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -146,6 +147,7 @@ def run(args: Sequence[str]) -> int:
 
 def main() -> None:
     """Entry point of the console script."""
+    _open_closed_streams()
     os.environ["XDG_CACHE_HOME"] = str(FONT_LISTS)  # for the processes that are started here too
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):  # a terminal that lacks a letter shows ? for it
@@ -154,6 +156,13 @@ def main() -> None:
         if hasattr(signal, name) and signal.getsignal(getattr(signal, name)) == signal.SIG_DFL:
             signal.signal(getattr(signal, name), _end)  # under nohup it is ignored, and stays so
     sys.exit(run(sys.argv[1:]))
+
+
+def _open_closed_streams() -> None:
+    """Let what whoever started us has closed lead nowhere, under the numbers that belong to it."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, TextIOWrapper(FileIO(os.devnull, mode), encoding="utf-8"))
 
 
 def _end(number: int, _frame: Any) -> None:

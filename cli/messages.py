@@ -24,6 +24,7 @@ KNOWN = {
     "hangpost.generators.judging.stock.StockError": WRONG_INPUT,
     "hangpost.generators.writers.outbox.NotReplaced": WRONG_INPUT,
     "hangpost.generators.many.engine.NoScheduler": WRONG_INPUT,
+    "hangpost.generators.beside.KernelEnded": WRONG_INPUT,
     "hangpost.generators.pivots.ways_out.NoPivots": NO_PIVOTS,
     "hangpost.generators.hardware.kit.NoHardware": NO_PIVOTS,
 }

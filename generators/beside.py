@@ -30,6 +30,21 @@ class KernelDied(Exception):
         self.errand, self.code = errand, code
 
 
+class KernelEnded(KernelDied):
+    """Somebody ended the process of the CAD kernel: a person, or a system short of memory."""
+
+    def __str__(self) -> str:
+        """What a person can do about it."""
+        return (
+            "Cannot go on: the process of the CAD kernel was ended from outside "
+            f"(signal {-(self.code or 0)}).\nA system that is short of memory does that: close what you\n"
+            "do not need, then run it again."
+        )
+
+
+FROM_OUTSIDE: Final = {-signal.SIGKILL, -signal.SIGTERM}
+
+
 class Beside:
     """The other process; leave the `with` block to be rid of it."""
 
@@ -65,8 +80,9 @@ class Beside:
             return errand, self._ours.recv()
         except (EOFError, OSError):
             self._process.join(5.0)
-            if self._process.exitcode:
-                raise KernelDied(repr(errand), self._process.exitcode) from None
+            if code := self._process.exitcode:
+                died = KernelEnded if code in FROM_OUTSIDE else KernelDied
+                raise died(repr(errand), code) from None
             self._asked.clear()
             return None
 

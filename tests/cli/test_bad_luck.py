@@ -6,6 +6,7 @@ happens: the old pack is whole or the new one is, nothing else stays, words and 
 """
 
 import os
+import shlex
 import shutil
 import signal
 import subprocess
@@ -290,6 +291,19 @@ def test_a_reader_that_goes_away_is_no_error(words: str) -> None:
 
     assert done.returncode in (0, 141)
     assert "Traceback" not in done.stderr and "rror" not in done.stderr
+
+
+@pytest.mark.skipif(shutil.which("bash") is None, reason="the shell that closes streams")
+@pytest.mark.parametrize("closed", ["1>&-", "2>&-", "0<&- 1>&- 2>&-"])
+def test_streams_that_are_closed_cost_no_pack(tmp_path: Path, closed: str) -> None:
+    place = tmp_path / "pack"
+    line = shlex.join(command("build", SITE, "-o", place))
+    done = subprocess.run(
+        ["bash", "-c", f"{line} {closed}"], capture_output=True, text=True, check=False
+    )
+
+    assert done.returncode == 0, done.stderr
+    assert is_whole(place) and not beside(place)
 
 
 def test_the_dxf_library_lists_no_fonts_and_leaves_nothing_in_a_home(tmp_path: Path) -> None:

@@ -1,6 +1,7 @@
 """The kernel in a process of its own: the same answers, and nothing left running."""
 
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -10,6 +11,7 @@ from importlib.resources import files
 
 import pytest
 
+from hangpost.cli.messages import explain
 from hangpost.generators.beside import Beside, KernelDied
 from hangpost.generators.errands import Coarse, Looking, Meshing, Stepping, assembling, errands
 from hangpost.generators.hardware.build import design_gate
@@ -89,10 +91,12 @@ from dataclasses import dataclass
 @dataclass(frozen=True)
 class Deadly:
     sender: int
+    by: int = signal.SIGSEGV
 
     def done(self, shelf):
         assert os.getpid() != self.sender
-        os.kill(os.getpid(), signal.SIGSEGV)
+        os.kill(os.getpid(), self.by)
+        signal.pause()
 """
 
 
@@ -106,12 +110,30 @@ def test_a_kernel_that_goes_down_is_told_apart_from_one_that_refuses(
     with Beside() as beside:
         shelf = Shelf(beside=beside)
         shelf.expect([deadly])
-        with pytest.raises(KernelDied, match="Deadly"):
+        with pytest.raises(KernelDied, match="Deadly") as told:
             shelf.get(deadly)
+    assert explain(told.value) is None  # a fault of ours
+
+
+def test_a_kernel_that_somebody_ends_is_no_fault_of_ours(
+    tmp_path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "deadly.py").write_text(DEADLY)
+    monkeypatch.syspath_prepend(tmp_path)
+    deadly = import_module("deadly").Deadly(os.getpid(), signal.SIGKILL)
+    with Beside() as beside:
+        shelf = Shelf(beside=beside)
+        shelf.expect([deadly])
+        with pytest.raises(KernelDied) as told:
+            shelf.get(deadly)
+    message = explain(told.value)
+    assert message is not None and message.status == 2
+    assert "ended from outside (signal 9)" in message.text and "memory" in message.text
 
 
 LEFT_ALONE = """
 import os, signal, sys
+from hangpost.cli.messages import explain
 from hangpost.generators.beside import Beside
 if __name__ == "__main__":
     beside = Beside()
