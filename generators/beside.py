@@ -37,7 +37,8 @@ class KernelEnded(KernelDied):
         """What a person can do about it."""
         return (
             "Cannot go on: the process of the CAD kernel was ended from outside "
-            f"(signal {-(self.code or 0)}).\nA system that is short of memory does that: close what you\n"
+            f"(signal {-(self.code or 0)}).\n"
+            "A system that is short of memory does that: close what you\n"
             "do not need, then run it again."
         )
 
