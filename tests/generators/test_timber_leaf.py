@@ -1,5 +1,6 @@
 """The leaf bracket on a timber rail: nothing of it unjudged, and what the rules must say."""
 
+import re
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
@@ -107,6 +108,22 @@ def test_double_loads_double_every_use() -> None:
     assert len(single) > 20
     for name, check in single.items():
         assert double[name].utilisation == pytest.approx(2 * check.utilisation), name
+
+
+def test_what_a_row_may_pull_out_grows_with_the_shortness_of_its_load() -> None:
+    """NDS 2018 Eq. E.3-2 (memory): n Fv t s times CD of Table 2.3.2, 1.6 for what is short."""
+    bench = made()
+    fixing, wood = bench.fixing("leaf"), parts_of(bench)[1]
+    assert fixing is not None
+    loads = bench.loads["leaf"]
+    for cd in (1.0, 1.6):
+        held = replace(loads, duration=np.full_like(loads.duration, cd))
+        found = timber_rail_group(bench, "leaf bracket", fixing, parts_of(bench)[2], held)
+        check = next(each for each in found if "row torn out" in each.id)
+        n, fv, t, s, said = map(float, re.findall(r"(?<=[=x] )[\d.]+", check.working)[:5])
+
+        assert (said, t) == (cd, pytest.approx(wood.depth, abs=0.05))
+        assert check.limit * bench.reserve == pytest.approx(n * fv * t * s * cd, rel=5e-3)
 
 
 def test_denser_wood_never_holds_less() -> None:
