@@ -12,6 +12,7 @@ import signal
 import subprocess
 import sys
 import time
+from functools import partial
 from hashlib import sha256
 from pathlib import Path
 
@@ -233,6 +234,7 @@ def test_told_to_stop_a_run_clears_up_and_says_so(
         stderr=subprocess.PIPE,
         text=True,
         start_new_session=True,
+        preexec_fn=partial(signal.signal, number, signal.SIG_DFL),  # nohup may be about the tests
     ) as run:
         assert run.stdout is not None and run.stdout.readline() == "working\n"
         while when == "handing over" and run.poll() is None and not beside(place):

@@ -139,7 +139,7 @@ def test_bolts_of_the_lock_have_a_figure_that_their_host_stands(
     assert newton_metres(receiver.tightening) == [
         round(0.2 * receiver.fastener.diameter * full_tension(SHOP, receiver.fastener.size) / 1000)
     ]
-    said = " ".join(locking(design.leaves[0]))
+    said = " ".join(locking(design.leaves[0], "in"))
     assert newton_metres(said) == newton_metres(latch.tightening + receiver.tightening)
     if post == "timber":
         assert "snug" in latch.tightening

@@ -43,9 +43,9 @@ def test_a_file_that_takes_the_kernel_down_is_told_and_the_rest_is_read(
     sound: Path, built: Built, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """As a fault in the kernel's own code would: no exception, the process is gone."""
-    (tmp_path / "deadly.py").write_text(DEADLY)
+    (tmp_path / "deadly_readers.py").write_text(DEADLY)
     monkeypatch.syspath_prepend(tmp_path)
-    deadly = import_module("deadly").Deadly("fabricate/bad.step")
+    deadly = import_module("deadly_readers").Deadly("fabricate/bad.step")
     found = read_pack(sound)
     assert isinstance(found, Pack)
 
@@ -59,9 +59,9 @@ def test_a_file_that_takes_the_kernel_down_is_told_and_the_rest_is_read(
 
 @pytest.fixture
 def kinds(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
-    (tmp_path / "deadly.py").write_text(DEADLY)
+    (tmp_path / "deadly_readers.py").write_text(DEADLY)
     monkeypatch.syspath_prepend(tmp_path)
-    return import_module("deadly")
+    return import_module("deadly_readers")
 
 
 def test_a_sound_file_is_not_told_for_the_one_after_it(sound: Path, built: Built, kinds) -> None:
