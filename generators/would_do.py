@@ -54,8 +54,10 @@ def with_ways(
     report: Report,
 ) -> tuple[Check, ...]:
     """The checks, those that fail with what would do."""
-    again = frozenset(check.id for check in reckoned(design))
-    failed = [check for check in checks if check.status == "fail" and check.id in again]
+    failed = [check for check in checks if check.status == "fail"]
+    if failed:  # a swept check is not reckoned again with a change, so nothing is told of it
+        again = {check.id for check in reckoned(design)}
+        failed = [check for check in failed if check.id in again]
     if not failed:
         return tuple(checks)
     report("looking for what would do", 0, 0)
