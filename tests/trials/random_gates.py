@@ -32,8 +32,7 @@ from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.pivots.ways_out import NoPivots
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.mistakes import SurveyError
-from hangpost.generators.survey.reading import survey_from_bytes
-from hangpost.generators.survey.shop import Shop
+from hangpost.generators.survey.reading import survey_from_bytes, usual_shop
 from hangpost.generators.verify import verify
 
 Ending = tuple[str, tuple[str, ...]]  # how, and by what
@@ -41,9 +40,9 @@ Ending = tuple[str, tuple[str, ...]]  # how, and by what
 
 def judged_gate(text: str, *, swept: bool) -> Ending:
     """Everything but the files."""
-    shop = Shop()
     try:
         site = survey_from_bytes(text.encode("utf-8"), file="gate.toml").site
+        shop = usual_shop(site.units)  # as the program takes where no shop file is given
         solved = solve_gate(site, shop, briefly=True)
         chosen = choose(site, shop, solved)
         design = design_gate(site, shop, solved, [each.picks for each in chosen])
