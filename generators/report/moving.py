@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from hangpost.generators.assembly import colour, open_angle
 from hangpost.generators.hardware.design import Design, LeafDesign, Placed
-from hangpost.generators.writers.mesh import Mesh
+from hangpost.generators.writers.mesh import Mesh, facets
 from hangpost.parts.bodies import Body
 from hangpost.parts.part import Part
 
@@ -41,10 +41,8 @@ def near(placed: Placed) -> bool:
 
 def coarse(shape: "cq.Shape", turn: float = TURN) -> Mesh:
     """A mesh to look at: each face of the solid has its own corners, so that edges stay sharp."""
-    copy = shape.copy()  # the kernel keeps the finest mesh a shape ever had and gives it again
-    corners, triangles = copy.tessellate(TOLERANCE, turn)
-    points = np.array([c.toTuple() for c in corners], dtype=np.float64)
-    return Mesh(points, np.array(triangles, dtype=np.int64), TOLERANCE)
+    _, points, triangles = facets(shape, TOLERANCE, turn)
+    return Mesh(points, triangles, TOLERANCE)
 
 
 def moving(design: Design, mesh_of: Coarse) -> Data:

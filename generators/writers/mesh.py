@@ -69,31 +69,36 @@ class Mesh:
 
 def meshed(shape: "cq.Shape", tolerance: float = TOLERANCE, turn: float = TURN) -> Mesh:
     """The shape's surface as one closed mesh; it is a fault of ours if it does not close."""
-    copy = shape.copy()  # the kernel keeps the finest mesh a shape ever had and gives it again
-    copy.mesh(tolerance, turn)
-    faces_of_it = copy.Faces()
-    points, triangles = _facets(faces_of_it)
+    surfaces, points, triangles = facets(shape, tolerance, turn)
     rounded = np.round(points, MERGE) + 0.0
     vertices, at = np.unique(rounded, axis=0, return_inverse=True)
     faces = at.reshape(-1)[triangles]
     a, b, c = faces.T
     faces = faces[(a != b) & (b != c) & (c != a)]  # slivers that the merging closed up
-    flat = all(face.geomType() == "PLANE" for face in faces_of_it)
+    flat = all(face.geomType() == "PLANE" for face in surfaces)
     mesh = Mesh(vertices, _in_order(faces), 0.0 if flat else tolerance)
     if not mesh.is_closed or not mesh.volume > 0:
         raise RuntimeError("the mesh of a solid does not close")
     return mesh
 
 
-def _facets(faces: "Sequence[cq.Face]") -> tuple[NDArray[np.float64], NDArray[np.int64]]:
-    """Corners and triangles as the kernel holds them, face by face."""
+def facets(
+    shape: "cq.Shape", tolerance: float, turn: float
+) -> tuple["Sequence[cq.Face]", NDArray[np.float64], NDArray[np.int64]]:
+    """The surfaces, corners (n, 3) and triangles (m, 3) that lie within mm and radians of them.
+
+    Each surface has its own corners. Raises RuntimeError when one gets no facets.
+    """
     from OCP.BRep import BRep_Tool
     from OCP.TopAbs import TopAbs_Orientation
     from OCP.TopLoc import TopLoc_Location
 
+    copy = shape.copy()  # the kernel keeps the finest mesh a shape ever had and gives it again
+    copy.mesh(tolerance, turn)
+    surfaces = copy.Faces()
     points: list[tuple[float, float, float]] = []
     triangles: list[tuple[int, int, int]] = []
-    for face in faces:
+    for face in surfaces:
         place = TopLoc_Location()
         net = BRep_Tool.Triangulation_s(face.wrapped, place)
         if net is None:
@@ -109,7 +114,7 @@ def _facets(faces: "Sequence[cq.Face]") -> tuple[NDArray[np.float64], NDArray[np
             a, b, c = net.Triangle(number).Get()
             corners = (a, c, b) if turned else (a, b, c)
             triangles.append((before + corners[0], before + corners[1], before + corners[2]))
-    return np.array(points), np.array(triangles, dtype=np.int64)
+    return surfaces, np.array(points), np.array(triangles, dtype=np.int64)
 
 
 def _in_order(faces: NDArray[np.int64]) -> NDArray[np.int64]:
