@@ -206,5 +206,6 @@ def _arms(bench: Bench, clamped: Drawn, loads: PinLoads) -> Check:
         allowed=factor("print.short"),
         unit="MPa",
         source="house: a quarter of the tensile strength of ASA (memory)",
-        working=f"T / (D/2) / 2 = {each[row]:.0f} N on {saddle.depth:.1f} x {long:.1f}",
+        working=f"T / (D/2) x {clamped.share:.2g} = {each[row]:.0f} N on "
+        f"{saddle.depth:.1f} x {long:.1f}",
     )

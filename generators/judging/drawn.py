@@ -44,6 +44,10 @@ class Drawn(Protocol):
     def each(self) -> int:
         """Legs on one saddle."""
 
+    @property
+    def share(self) -> float:
+        """Share of the torque that one saddle and its locking bolts hold."""
+
     def torque(self, force: Floats) -> Floats:
         """Moment about the tube's axis, one for each force at the pin."""
 
@@ -78,6 +82,11 @@ class Clamped:
         return len(self.legs.holes) // 2
 
     @property
+    def share(self) -> float:
+        """Half of the torque, as there are two saddles."""
+        return self.each / len(self.legs.holes)
+
+    @property
     def lever(self) -> float:
         """From the post's axis to the pin, square to the seat."""
         return self.tube.side / 2 + self.legs.under + self.pin[1]
@@ -98,7 +107,7 @@ class Clamped:
 
     def sideways(self, force: Floats) -> Floats:
         """What presses the arms of one saddle sideways, when its locking bolts hold the torque."""
-        found: Floats = np.abs(self.torque(force)) / (self.tube.side / 2) / 2
+        found: Floats = np.abs(self.torque(force)) / (self.tube.side / 2) * self.share
         return found
 
     def pulls(self, force: Floats) -> Floats:

@@ -43,6 +43,11 @@ class OnRail:
     each: int
     columns: Floats  # pull on each U-bolt, one row for each force
 
+    @property
+    def share(self) -> float:
+        """All of the torque, or that of one piece of a saddle in pieces."""
+        return self.each / len(self.legs.holes)
+
     def torque(self, force: Floats) -> Floats:
         """Moment about the rail's axis."""
         lever = self.reach + self.legs.under + self.tube.side / 2
@@ -60,8 +65,7 @@ class OnRail:
 
     def sideways(self, force: Floats) -> Floats:
         """What presses the saddle's arms, when its own share of the locking bolts holds it."""
-        share = self.each / len(self.legs.holes)
-        found: Floats = np.abs(self.torque(force)) / (self.tube.side / 2) * share
+        found: Floats = np.abs(self.torque(force)) / (self.tube.side / 2) * self.share
         return found
 
     def pulls(self, force: Floats) -> Floats:

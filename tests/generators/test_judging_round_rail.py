@@ -9,9 +9,11 @@ import pytest
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.picks import usual
+from hangpost.generators.hardware.tube import rail_tube
 from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.judge import bench_for, strength_checks
 from hangpost.generators.judging.loads import actuator_weight
+from hangpost.generators.judging.on_round_rail import OnRail, rail_saddles
 from hangpost.generators.judging.rail_beam import bent
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.strength.crossing import Grid
@@ -58,6 +60,43 @@ def test_locking_bolts_hold_thrust_along_and_weight_about_the_rail(bolts: int) -
     wall = told(bench)["leaf bracket locking bolt on the rail's wall"]
 
     assert wall.value == pytest.approx(float(force.max()), rel=1e-6)
+
+
+@pytest.mark.parametrize("each", [1, 2, 4])
+def test_arms_of_each_saddle_press_back_their_share_of_the_torque(each: int) -> None:
+    """By statics: a couple on the radius of the rail, sideways as large in locking bolts and arms.
+
+    The arms' ends push along the normal of the rail there, so outwards too, onto the legs.
+    """
+    bench = made()
+    legs, locks = bench.fixing("leaf"), bench.fixing("leaf locking")
+    ((saddle, _),) = rail_saddles(bench)
+    force = np.array([[300.0, -700.0, 90.0]])
+    held = OnRail(
+        of="b", legs=legs, locks=locks, saddle=saddle, tube=rail_tube(bench.hung.leaf), reach=150.0,
+        off=-20.0, each=each, columns=np.array([[40.0, 260.0]]),
+    )  # fmt: skip
+    radius = float(bench.hung.leaf.rail_depth) / 2
+    arm = np.array([0.0, -20.0, -(150.0 + legs.under + radius)])  # from the pin to the rail's axis
+    couple = abs(np.cross(-arm, force[0])[0]) / radius * each / len(legs.holes)
+    up = radius - saddle.depth  # of an arm's end above the axis; it stands on the circle there
+    outward = couple * up / np.sqrt(radius**2 - up**2)
+
+    assert held.sideways(force)[0] == pytest.approx(couple)
+    assert held.pulls(force)[0] == pytest.approx(260.0 / 2 + outward / each)
+
+
+def test_what_presses_the_arms_is_worked_out_as_it_is_told() -> None:
+    """All legs stand on one saddle here, so it takes the whole torque, not half as on a post."""
+    bench = made()
+    ((saddle, _),) = rail_saddles(bench)
+    check = told(bench)["leaf bracket saddle's arms"]
+    words, area = check.working.split(" N on ")
+
+    assert words.startswith("T / (D/2) x 1 = ")
+    assert area.startswith(f"{saddle.depth:.1f} x {saddle.length:.1f}")
+    pressed = float(words.rpartition("= ")[2]) / (saddle.depth * saddle.length)
+    assert check.value == pytest.approx(pressed, rel=3e-3)
 
 
 def test_double_loads_double_what_the_loads_decide() -> None:

@@ -179,6 +179,32 @@ def test_the_weld_is_judged_for_the_pin_that_the_ear_holds(kind: str) -> None:
     assert checks["strength: post bracket weld"] == pytest.approx(worst)
 
 
+def test_the_root_over_a_soft_face_is_stressed_at_its_ends_alone() -> None:
+    """AISC 360-10 K1-7, Table K4.1 (memory) by hand: b - be taken out of area and modulus.
+
+    Half of the level force an ear, all of the weight on one; moments about the middle of the root.
+    """
+    _, bench = welded_gate("square_steel")
+    ear, tube, force = ear_of(bench), post_tube(bench.hung.post), bench.loads["post"].force
+    t, (left, right) = ear.plate_thickness, ear.root
+    b, fy = right - left, bench.steel[0]
+    be = b * 10 * tube.wall / tube.side * tube.fy * tube.wall / (fy * t)
+    x, y, z = force[:, 0] / 2, force[:, 1], force[:, 2] / 2
+    on_edge = z * (ear.pin_u - (left + right) / 2) - x * ear.reach
+    whole, ends = t * b**3 / 12, t * (b**3 - (b - be) ** 3) / 12
+    stress = abs(z) / (t * be) + abs(on_edge) * b / 2 / ends + abs(y * ear.reach) / (b * t**2 / 6)
+    (check,) = (c for c in strength_checks(bench, ("post",)) if "'s face" in c.id)
+
+    assert be < b and ends < whole
+    assert check.value == pytest.approx(stress.max(), rel=1e-6)
+
+
+def test_a_round_post_gives_way_nowhere_in_particular() -> None:
+    _, bench = welded_gate("round_steel")
+
+    assert not [c.id for c in strength_checks(bench, ("post",)) if "'s face" in c.id]
+
+
 @pytest.mark.parametrize("kind", KINDS)
 def test_weight_alone_tips_an_ear_on_the_wall(kind: str) -> None:
     """A couple of the weight over the ear's thickness, against what pushes the wall in."""

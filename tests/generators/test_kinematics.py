@@ -1,6 +1,7 @@
 """Closed-form kinematics: exact triangles, the mirror of pull and push, and plain calculus."""
 
 from math import isclose, sqrt
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -8,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hangpost.generators.pivots import kinematics as k
+from hangpost.generators.pivots.mount import Mount
 
 coordinate = st.floats(min_value=60.0, max_value=900.0)
 offset = st.floats(min_value=60.0, max_value=260.0)
@@ -126,3 +128,16 @@ def test_work_at_the_pin_is_work_at_the_hinge() -> None:
     assert isclose(float(k.pin_force(torque[0], k.leverage(*four, 0.0))), thrust, rel_tol=1e-12)
     speed = float(k.edge_speed(16.0, 160.0, 3300.0))
     assert isclose(speed, float(np.radians(k.leaf_speed(16.0, 160.0))) * 3300.0, rel_tol=1e-12)
+
+
+@pytest.mark.parametrize("way", [1.0, -1.0])
+def test_how_far_an_actuator_turns_is_the_argument_of_its_two_pins(way: float) -> None:
+    """By complex numbers: the direction from post pin to leaf pin, over the whole swing."""
+    post, leaf, angles = complex(-150.0, 190.0), complex(880.0, 61.0), np.linspace(0.0, 96.0, 97)
+    span = leaf * np.exp(1j * np.radians(way * angles)) - post
+    points = tuple(SimpleNamespace(angle=way * angle) for angle in angles)
+    still = SimpleNamespace(
+        post_pivot=(post.real, post.imag), leaf_pivot=(leaf.real, leaf.imag), curve=points
+    )
+
+    assert Mount.turn.fget(still) == pytest.approx(np.ptp(np.degrees(np.angle(span))))

@@ -1,0 +1,126 @@
+"""What is threaded on pins and bolts fills its gap, goes through its holes and lies on steel."""
+
+import re
+from functools import cache
+from math import radians, tan
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hangpost.generators.hardware.backing import backing
+from hangpost.generators.hardware.design import LeafDesign
+from hangpost.generators.hardware.picks import bolt_through
+from hangpost.generators.hardware.pins import gap_for, pin_list
+from hangpost.generators.survey.actuator import Eye
+from hangpost.generators.survey.reading import read_shop
+from hangpost.parts.backing_plate import BackingPlate
+from hangpost.parts.bodies import Arch, Bar, Body
+from hangpost.parts.flat import Hole
+from hangpost.parts.frame import Frame
+from hangpost.parts.post_bracket import PostAngle
+from hangpost.parts.wedge import WedgeShim, tilts
+
+from .family import design, survey
+
+SHOP = read_shop(None)
+EYE = Eye(pin=12.0, thickness=19.0, radius=15.0, to_body=60.0)
+LEAST = 4.0  # thin end of a wedge: four printed walls and the chamfer; house
+
+
+def millimetres(words: str) -> float:
+    """The length at the end of what is asked for, "0.472 in (12 mm) long"."""
+    return float(re.findall(r"\(([\d.]+) mm\)", words)[-1])
+
+
+@given(wider=st.floats(0.0, 40.0), plate=st.sampled_from([6.35, 8.0, 9.525]))
+def test_eye_washers_and_bushes_fill_the_gap_and_the_pin_goes_through_both_ears(
+    wider: float, plate: float
+) -> None:
+    gap = gap_for(EYE, SHOP) + wider
+    pin, *rest = pin_list(EYE, gap, plate, SHOP)
+    filled = EYE.thickness + sum(each.quantity * millimetres(each.name) for each in rest)
+    length = millimetres(pin.name.partition(" x ")[2].partition(" under")[0])
+
+    assert gap - 1.01 <= filled <= gap + 0.11  # a bush under half a millimetre is left out
+    assert wider < 1.0 or filled >= gap - 0.21  # bushes are told to a tenth
+    assert gap + 2 * plate + 6.0 <= length + 0.06 < gap + 2 * plate + 6.0 + 25.4 / 16 + 0.12
+
+
+@given(
+    bolts=st.lists(st.tuples(st.floats(-90, 90), st.floats(-90, 90)), min_size=2, max_size=4),
+    size=st.sampled_from(["3/8", "1/2", "M10", "M16"]),
+)
+def test_a_backing_plate_carries_its_washers_and_is_as_wide_beside_as_below_them(
+    bolts: list[tuple[float, float]], size: str
+) -> None:
+    spread = [(40.0 * k + u / 9, 60.0 * k - v / 9) for k, (u, v) in enumerate(bolts)]
+    holes = [Hole(str(k), u, v, 14.0, "post") for k, (u, v) in enumerate(spread)]
+    bolt = bolt_through(size, 60.0, SHOP)
+    (stock, *_) = (p for p in SHOP.plates if p.thickness >= 5.0)
+    placed = backing(
+        "post", holes, bolt=bolt, plate=stock, shop=SHOP, seat=Frame((0.0, 0.0, 0.0)), depth=90.0,
+        rides="ground", use="post",
+    )  # fmt: skip
+    part = placed.item
+    assert isinstance(part, BackingPlate)
+    left, low, right, high = part.outline.bounds
+    lands = {
+        "left": min(u for u, _ in part.bolts) - left,
+        "right": right - max(u for u, _ in part.bolts),
+        "below": min(v for _, v in part.bolts) - low,
+        "above": high - max(v for _, v in part.bolts),
+    }
+    through = sorted((u, v) for u, v, _ in (placed.frame.point((u, v, 0)) for u, v in part.bolts))
+
+    assert lands == pytest.approx(dict.fromkeys(lands, lands["left"]))
+    assert lands["left"] > bolt.head.washer_diameter / 2
+    assert [x for at in through for x in at] == pytest.approx(
+        [x for at in sorted(spread) for x in at]
+    )
+    assert placed.frame.point((0.0, 0.0, 0.0))[2] == pytest.approx(-90.0)
+
+
+@pytest.mark.parametrize("lean", [(-1.1, 1.3), (0.7, -0.6)])
+def test_wedges_are_as_thin_as_they_may_be_at_one_corner_and_nowhere_thinner(
+    lean: tuple[float, float],
+) -> None:
+    table = f"{{ toward_leaf = {lean[0]}, toward_actuator = {lean[1]} }}"
+    (leaf,) = design(survey("square_steel", lean=table)).leaves
+    angles = [p.item for p in leaf.placed if isinstance(p.item, PostAngle)]
+    (height,) = {p.item.height for p in leaf.placed if isinstance(p.item, WedgeShim)}
+    up, rise = (tan(radians(each)) for each in tilts(*lean))
+    corners = [(u, way * a.top) for a in angles for u in a.seat for way in (1.0, -1.0)]
+
+    assert up and rise
+    assert min(height - up * u - rise * v for u, v in corners) == pytest.approx(LEAST)
+
+
+@cache
+def round_everywhere() -> LeafDesign:
+    rail = {"frame": "round_tube", "member": '"1.90x0.145"'}
+    (leaf,) = design(survey("round_steel", fixing='"clamp"', **rail)).leaves
+    return leaf
+
+
+@pytest.mark.parametrize("rides", ["ground", "leaf"])
+def test_legs_of_u_bolts_come_out_in_the_middle_of_their_holes(rides: str) -> None:
+    leaf = round_everywhere()
+    (placed,) = (
+        p for p in leaf.placed if p.rides == rides and isinstance(p.item, Body)
+        and any(isinstance(shape, Arch) for shape in p.item.shapes)
+    )  # fmt: skip
+    name = "post" if rides == "ground" else "leaf"
+    (fixing,) = (f for f in leaf.fixings if f.name == name)
+    legs = [
+        s for s in placed.item.shapes
+        if isinstance(s, Bar) and s.radius == pytest.approx(fixing.fastener.diameter / 2)
+    ]  # fmt: skip
+    found = sorted(
+        (round(x, 6), round(z, 6)) for x, _, z in (placed.frame.point(s.start) for s in legs)
+    )
+    holes = (fixing.seat.point((h.u, h.v, 0.0)) for _, h in fixing.holes)
+
+    assert found == [
+        pytest.approx(at) for at in sorted((round(x, 6), round(z, 6)) for x, _, z in holes)
+    ]
