@@ -1,6 +1,7 @@
 """As built: nothing off changes nothing, a known slip comes back as itself, remedies work."""
 
 import json
+import re
 from functools import cache
 from math import cos, hypot, isclose, radians, sin
 from pathlib import Path
@@ -85,6 +86,40 @@ def test_a_known_slip_comes_back_and_the_lengths_are_those_of_the_pins(
         x, y = cos(t) * gx - sin(t) * gy, sin(t) * gx + cos(t) * gy
         assert isclose(found.now.open_length, hypot(x - px - along, y - py - out), abs_tol=1e-6)
         assert isclose(found.now.open_length, design.mount.open_length, abs_tol=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("moved", "said"),
+    [
+        ((3.0, -2.0), ("3 mm towards the latch", "2 mm nearer to the leaf")),
+        ((-4.0, 5.0), ("4 mm back", "5 mm further off the leaf")),
+        ((0.0, 6.0), ("off its drawn place: 6 mm further",)),
+        ((7.0, 0.0), ("7 mm towards the latch.",)),
+    ],
+)
+def test_a_slip_is_told_by_where_it_went(moved: tuple[float, float], said: tuple[str, ...]) -> None:
+    """Plan frame: x along the closed leaf to its latch, y out towards the actuator."""
+    first = re.sub(
+        r" in \(([\d.]+) mm\)| \([\d./ ]+ in\)", r"\1", built(post_pivot_moved=moved).sentences()[0]
+    )
+
+    assert first.startswith("The post pivot is off its drawn place: ")
+    for words in said:
+        assert words in first, first
+
+
+def test_lengths_to_set_are_those_of_the_pins_less_what_is_drawn_in() -> None:
+    """The rod is out by what the pins are further apart than with the actuator drawn in."""
+    found = built(post_pivot_moved=[5, 3])
+    retracted = 700.0
+    told = {name: (was, now) for name, was, now in found.lengths(retracted)}
+
+    for end in ("closed", "open"):
+        for rod, pins in zip(told[f"rod out, {end}"], told[f"pin to pin, {end}"], strict=True):
+            assert rod == pytest.approx(pins - retracted)
+    for at in (0, 1):
+        stroke = abs(told["rod out, closed"][at] - told["rod out, open"][at])
+        assert told["stroke used"][at] == pytest.approx(stroke)
 
 
 @pytest.mark.parametrize(("hand", "sign"), [("right", -1.0), ("left", 1.0)])

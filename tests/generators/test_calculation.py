@@ -136,3 +136,19 @@ def test_the_sheet_says_what_a_storm_does_to_an_open_leaf(sheets: tuple[Sheet, .
     assert said is not None
     assert float(said[1]) == pytest.approx(force, rel=1e-3)
     assert float(said[2]) == pytest.approx(force / stalled, abs=0.06)
+
+
+def test_the_wind_on_the_closed_leaf_is_told_in_its_units() -> None:
+    """ASCE 7-10 29.5 by hand: q = 0.613 Kz V2, F over the half width of 134 in."""
+    said = wind_words(demo(), demo().leaves[0], designed().leaves[0].mount)
+    number = r"([\d.]+)"
+    found = re.search(rf"{number} m/s.*q = 0.613 Kz V.2 = {number} Pa; force .* = {number} N with G "
+                      rf"= {number}, Cf = {number} .* hinge {number} N m", said)  # fmt: skip
+    assert found is not None
+    speed, q, force, gust, cf, torque = (float(each) for each in found.groups())
+    leaf = demo().leaves[0].leaf
+
+    assert 0.8 < q / (0.613 * speed**2) < 0.9  # Kz below 15 ft: 0.57 (B), 0.85 (C) or 1.03 (D)
+    area = float(leaf.width * leaf.height) / 1e6
+    assert force == pytest.approx(q * gust * cf * area * float(leaf.fill), rel=0.01)
+    assert torque == pytest.approx(force * 134 * 0.0254 / 2, rel=0.01)

@@ -208,6 +208,28 @@ def test_ear_of_the_post_bracket_comes_as_near_to_the_leaf_as_its_hull() -> None
     assert 0.0 <= ear.distance(leaf_at(problem, 0.0)) - gap.closed < 0.01 * tip
 
 
+@pytest.mark.parametrize("toward", ["actuator", "away"])
+def test_the_leaf_bracket_is_a_hull_from_the_leaf_s_face_about_its_pin(toward: str) -> None:
+    problem, mount = solved(toward)
+    a, tip, face = problem.actuator, problem.brackets.ear_tip, problem.leaf.face
+    (gx, gy), (px, py) = mount.leaf_pivot, mount.post_pivot
+    feet = MultiPoint([(gx - tip, face), (gx + tip, face)])
+    ear = feet.union(Point(gx, gy).buffer(tip, quad_segs=180)).convex_hull
+    gap = by_name(gaps(problem, mount))["leaf bracket to actuator"]
+    for told, angle in ((gap.closed, 0.0), (gap.open, mount.opening)):
+        way = angle if toward == "actuator" else -angle
+        pin = affinity.rotate(Point(gx, gy), way, origin=(0.0, 0.0))
+        run = hypot(pin.x - px, pin.y - py)
+        along = [
+            (px + (pin.x - px) * s / run, py + (pin.y - py) * s / run)
+            for s in (a.post_eye.to_body, a.body_end)
+        ]
+        body = LineString(along).buffer(a.body_radius, cap_style="flat")
+        turned_ear = affinity.rotate(ear, way, origin=(0.0, 0.0))
+        # 24 corners stand for the round tip, from outside.
+        assert 0.0 <= turned_ear.distance(body) - told < 0.01 * tip
+
+
 corner = st.tuples(st.floats(-300.0, 300.0), st.floats(-300.0, 300.0))
 
 

@@ -1,6 +1,7 @@
 """What is threaded on pins and bolts fills its gap, goes through its holes and lies on steel."""
 
 import re
+from dataclasses import replace
 from functools import cache
 from math import radians, tan
 
@@ -9,15 +10,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hangpost.generators.hardware.backing import backing
+from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import LeafDesign
-from hangpost.generators.hardware.picks import bolt_through
+from hangpost.generators.hardware.picks import bolt_through, usual
 from hangpost.generators.hardware.pins import gap_for, pin_list
+from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.survey.actuator import Eye
 from hangpost.generators.survey.reading import read_shop
+from hangpost.generators.survey.site import HungLeaf
 from hangpost.parts.backing_plate import BackingPlate
 from hangpost.parts.bodies import Arch, Bar, Body
 from hangpost.parts.flat import Hole
 from hangpost.parts.frame import Frame
+from hangpost.parts.part import Part
 from hangpost.parts.post_bracket import PostAngle
 from hangpost.parts.wedge import WedgeShim, tilts
 
@@ -124,3 +129,47 @@ def test_legs_of_u_bolts_come_out_in_the_middle_of_their_holes(rides: str) -> No
     assert found == [
         pytest.approx(at) for at in sorted((round(x, 6), round(z, 6)) for x, _, z in holes)
     ]
+
+
+@cache
+def bolted(post: str, frame: str) -> tuple[HungLeaf, LeafDesign]:
+    rails = {"rails": '["6", "25", "47"]'} if frame == "timber" else {}
+    lean = "{ toward_leaf = 0.4, toward_actuator = 0.9 }"
+    site = survey(post, frame=frame, lean=lean, **rails).site
+    picks = replace(usual(SHOP), post_kind="hex bolt")
+    (leaf,) = design_gate(site, SHOP, solve_gate(site, SHOP), [picks]).leaves
+    return site.leaves[0], leaf
+
+
+@pytest.mark.parametrize(
+    ("post", "frame"),
+    [("square_steel", "square_tube"), ("round_steel", "timber"), ("timber", "square_tube")],
+)
+def test_through_bolts_stand_out_behind_by_their_washer_and_nut(post: str, frame: str) -> None:
+    """Nuts are 0.8 to 0.9 of the diameter high, ISO 4032; a thread that is longer does no harm."""
+    hung, leaf = bolted(post, frame)
+    looked_at = 0
+    for fixing in (f for f in leaf.fixings if f.is_through and not f.instead):
+        bolt, seat, met = fixing.fastener, fixing.seat, []
+        for _, hole in fixing.holes:
+            line = seat.point((hole.u, hole.v, 0.0))
+            for placed in (p for p in leaf.placed if isinstance(p.item, Part)):
+                for bore in placed.item.bores:
+                    axis, at = placed.frame.direction(bore.axis), placed.frame.point(bore.origin)
+                    way = [p - q for p, q in zip(at, line, strict=True)]
+                    deep = sum(w * n for w, n in zip(way, seat.w, strict=True))
+                    off = sum(w * w for w in way) - deep**2
+                    turn = sum(a * n for a, n in zip(axis, seat.w, strict=True))
+                    if abs(turn) > 0.99 and off < 64.0 and abs(deep) < 400.0:
+                        met += [deep, deep + turn * placed.item.thickness]
+        if fixing.rides == "leaf":
+            met.append(float(hung.leaf.axis_offset - hung.leaf.rail_depth / 2) - seat.origin[1])
+        elif post == "timber":
+            met.append(-float(hung.post.depth))
+        under = max(met) + bolt.head.washer_thickness  # the washer lies on what stands out most
+        behind = min(met) - (under - bolt.length)
+
+        assert fixing.over == pytest.approx(max(met) + fixing.under, abs=1e-6)
+        assert behind >= bolt.head.washer_thickness + 0.85 * bolt.diameter, fixing.name
+        looked_at += 1
+    assert looked_at == 2

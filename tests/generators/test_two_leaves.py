@@ -165,6 +165,15 @@ def test_the_receiver_stands_over_the_middle_of_a_stile_beside_the_bolt(
     assert latched and max(row.overlap for row in latched) < 30.0
 
 
+def test_what_closes_last_opens_first_and_only_that_is_held_back() -> None:
+    """The lock's leaf shuts against the receiver's stop on the other; a lap is on the last one."""
+    locked, lapped, free = two(DOUBLE_LOCK), two(meeting__overlap=20.0), two()
+    other = two(meeting__overlap=20.0, meeting__first_to_close=2)
+
+    assert [s.opens_first for s in (locked, lapped, other, free)] == [1, 2, 1, None]
+    assert locked.delay > 0.0 and lapped.delay > 0.0 and free.delay == 0.0
+
+
 def test_the_leaf_with_the_lock_cannot_close_first() -> None:
     with pytest.raises(SurveyError, match="first_to_close"):
         survey(leaves=2, gap='"1 1/2"\noverlap = "3/4"\nfirst_to_close = 1', more=DOUBLE_LOCK)

@@ -133,3 +133,21 @@ def test_mistakes_are_refused(receiver: LockReceiver, crossing: CrossingPlate) -
         replace(crossing, bolts=crossing.bolts[:1])
     with pytest.raises(ParameterError):
         replace(receiver, sag=float("nan"))
+
+
+def test_a_stop_is_as_high_as_a_brake_can_bend(receiver: LockReceiver) -> None:
+    """Common practice, no source: a flange of four thicknesses outside; here t = 8, R = 8 mm."""
+    assert replace(receiver, stop_height=4 * 8.0 + 0.1).stop_height > 32.0
+    with pytest.raises(ParameterError, match="stop flange"):
+        replace(receiver, stop_height=4 * 8.0 - 0.1)
+
+
+@pytest.mark.parametrize("which", [0, 1])
+def test_each_bolt_of_a_crossing_plate_stands_off_the_opening(
+    crossing: CrossingPlate, which: int
+) -> None:
+    """The opening hangs from 12.5 above the lock's bolt to 41.5 below it, 21.9 + 16 wide."""
+    near = list(crossing.bolts)
+    near[which] = (-24.0, near[which][1] / 20)
+    with pytest.raises(ParameterError, match="opening to holes"):
+        replace(crossing, bolts=tuple(near))

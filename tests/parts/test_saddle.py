@@ -201,3 +201,23 @@ def test_weak_blocks_are_refused_with_every_reason(saddle: SaddleBlock) -> None:
         replace(saddle, sleeves=(SleeveBore(saddle.half_chord - 5, 0.0, 18.0),))
     with pytest.raises(ParameterError):
         replace(saddle, outside=float("nan"))
+
+
+@pytest.mark.parametrize(("lean", "name"), [((0.0, 2.0), "height"), ((2.0, 0.0), "arm")])
+def test_a_lean_takes_from_the_block_what_it_moves_the_post_at_its_ends(
+    saddle: SaddleBlock, lean: tuple[float, float], name: str
+) -> None:
+    """75 mm from the middle a post at 2 degrees is 75 tan 2 = 2.619 mm off; walls keep 2.4."""
+    plain = replace(saddle, sleeves=())
+    needed = {
+        "height": 2.4 + plain.chamfer,
+        "arm": 2 * (sqrt(44.65**2 - (44.65 - 24.0) ** 2) + 2.4),
+    }[name]
+    more = {"height": 2.619, "arm": 2 * 2.619}[name]
+    key = {"height": "height", "arm": "width"}[name]
+
+    assert replace(plain, **{key: needed + 0.01})
+    assert replace(plain, **{key: needed + more + 0.01}, lean=lean)
+    for short in ({key: needed - 0.01}, {key: needed + more - 0.01, "lean": lean}):
+        with pytest.raises(ParameterError, match=name):
+            replace(plain, **short)

@@ -104,3 +104,15 @@ def test_mistakes_are_refused(round_ear: WeldEar, straight: WeldEar) -> None:
         assert name in str(told.value)
     with pytest.raises(ParameterError, match="nose on the post"):
         WeldJig.for_ear(round_ear, id="jig", gap=26.0, bore=16.4, nose=60.0)
+
+
+def test_a_jig_whose_pin_is_too_near_the_seams_is_refused(straight: WeldEar) -> None:
+    """Half the bore and 8 mm of plastic behind the pin, then 15 mm free for the tack (house)."""
+    needed = 16.4 / 2 + 8.0 + 15.0
+    for reach, made in ((needed + 0.1, True), (needed - 0.1, False)):
+        ear = replace(straight, reach=reach)
+        if made:
+            assert WeldJig.for_ear(ear, id="jig", gap=26.0, bore=16.4, nose=14.0).reach == reach
+            continue
+        with pytest.raises(ParameterError, match="pin to the seams"):
+            WeldJig.for_ear(ear, id="jig", gap=26.0, bore=16.4, nose=14.0)

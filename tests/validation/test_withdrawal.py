@@ -153,6 +153,18 @@ def test_denser_wood_has_a_larger_lead_hole() -> None:
     assert len(set(found)) == 3
 
 
+@pytest.mark.parametrize(
+    ("gravity", "low", "high"), [(0.61, 65, 85), (0.60, 60, 75), (0.51, 60, 75), (0.50, 40, 70)]
+)
+def test_lead_hole_is_a_share_of_the_shank_by_density(
+    gravity: float, low: float, high: float
+) -> None:
+    """NDS 12.1.4.2 (memory): three classes of density, per cent of the shank's diameter."""
+    for diameter in (6.35, 19.05):
+        found = timber.lead_hole(gravity, diameter)
+        assert [100 * each / diameter for each in found] == pytest.approx([low, high])
+
+
 def test_bolt_hole_in_wood() -> None:
     """1/32 to 1/16 in over the bolt, a building-design course page after the NDS."""
     assert timber.bolt_hole_limits(12.7) == pytest.approx((12.7 + 0.79375, 12.7 + 1.5875))
