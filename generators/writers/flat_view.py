@@ -67,7 +67,7 @@ def hole_items(hole: Hole) -> tuple[Item, ...]:
 
 
 def _levels(flat: FlatPattern, scale: float, units: Units) -> list[Item]:
-    """Ordinates of the steps of the outline and the bend lines, up the left and along the bottom.
+    """Ordinates of the outline's steps and corners and of the bend lines, left and below.
 
     The far edges have none: they are the overall dimensions, and no size is told twice.
     """
@@ -77,6 +77,9 @@ def _levels(flat: FlatPattern, scale: float, units: Units) -> list[Item]:
         (ax, ay), (bx, by) = edge.start, edge.end
         ups += [ay] if abs(ay - by) < 1e-6 else []
         acrosses += [ax] if abs(ax - bx) < 1e-6 else []
+    for x, y in _corners(flat):
+        ups.append(y)
+        acrosses.append(x)
     found: list[Item] = []
     for at, level in spread(_apart(ups, flat.width), scale):
         y = level * scale
@@ -93,6 +96,16 @@ def _levels(flat: FlatPattern, scale: float, units: Units) -> list[Item]:
     spots = [(2.0, -4.0), (-2.0 - word.width, -4.0), (-9.0 - word.width, -4.5), (2.0, 2.0)]
     found += free_place((word,), spots, found, EVERYWHERE)
     return found
+
+
+def _corners(flat: FlatPattern) -> list[tuple[float, float]]:
+    """Where two straight edges meet: a slant that no arc ends is laid out from these."""
+    edges = flat.outline.edges
+    return [
+        after.start
+        for before, after in zip((edges[-1], *edges[:-1]), edges, strict=True)
+        if not before.bulge and not after.bulge
+    ]
 
 
 def _apart(levels: Sequence[float], overall: float) -> list[float]:

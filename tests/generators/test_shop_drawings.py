@@ -23,7 +23,8 @@ from hangpost.generators.writers.ink import Text
 from hangpost.generators.writers.lists import cut_rows
 from hangpost.generators.writers.shop_words import length_words
 from hangpost.generators.writers.stamp import Stamp
-from hangpost.parts.flat import Hole
+from hangpost.parts.flat import FlatPattern, Hole
+from hangpost.parts.loop import Loop, Vertex
 
 from .shop_gates import drawn, every_gate, gate, words_of
 
@@ -143,6 +144,17 @@ def test_every_step_of_the_outline_has_its_own_ordinate(name):
                 if abs(a - b) < 1e-6:
                     near = {f"{(a + d) / 25.4:.3f}" for d in (-0.05, 0.0, 1e-7, 0.05)}
                     assert any(said in words for said in near), (part.mark, a)
+
+
+def test_a_slant_that_no_arc_ends_is_laid_out_from_its_corners():
+    """DRW-08: an arm that slopes away from the seat's edge starts somewhere; the sheet says where."""
+    corners = ((0.0, 90.0), (130.0, 61.0), (130.0, 210.0), (0.0, 210.0))
+    flat = FlatPattern(
+        thickness=8.0, outline=Loop(tuple(Vertex(x, y) for x, y in corners)), holes=()
+    )
+    said = {i.text for i in flat_block(flat.at_corner(), 0.25, "mm").items if isinstance(i, Text)}
+
+    assert length_words(90.0 - 61.0, "mm") in said
 
 
 @pytest.mark.parametrize("mirrored", [0, 3])
