@@ -10,7 +10,7 @@ from dataclasses import replace
 from hangpost.generators.hardware.design import Design, LeafDesign, Placed
 from hangpost.generators.hardware.extension import carried
 from hangpost.generators.hardware.held import PostMaker
-from hangpost.generators.hardware.kit import Kit, NoHardware, made, together
+from hangpost.generators.hardware.kit import Kit, NoHardware, made, speaking, together
 from hangpost.generators.hardware.lap import lap_strip
 from hangpost.generators.hardware.lock import on_latch_post, on_second_leaf
 from hangpost.generators.hardware.lock_placing import Locked
@@ -94,6 +94,13 @@ def design_gate(
     site: Site, shop: Shop, solved: Sequence[tuple[Problem, Mount]], picks: Sequence[Picks]
 ) -> Design:
     """The design of the whole gate, leaf by leaf."""
+    with speaking(site.units):
+        return _design(site, shop, solved, picks)
+
+
+def _design(
+    site: Site, shop: Shop, solved: Sequence[tuple[Problem, Mount]], picks: Sequence[Picks]
+) -> Design:
     leaves = [
         design_leaf(hung, shop, problem, mount, picked, site.choice)
         for hung, (problem, mount), picked in zip(site.leaves, solved, picks, strict=True)

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from hangpost.generators.hardware.design import Bought, Placed, Template
 from hangpost.generators.hardware.fixing import Fixing
+from hangpost.generators.survey.display import shop_first
+from hangpost.generators.survey.units import Units
 from hangpost.parts.flat import ParameterError
 from hangpost.parts.part import Part
 
@@ -25,6 +27,15 @@ def made(what: str, *hangs_on: str) -> Iterator[None]:
             f"the {what} cannot be made here: {'; '.join(rules)}. It hangs on "
             f"{', '.join(hangs_on)}, and on the plates and fasteners of the shop file"
         ) from error
+
+
+@contextmanager
+def speaking(units: Units) -> Iterator[None]:
+    """Where NoHardware leaves the designers for a person: their unit stands first."""
+    try:
+        yield
+    except NoHardware as error:
+        raise NoHardware(shop_first(str(error), units)) from error
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

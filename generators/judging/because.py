@@ -13,7 +13,7 @@ from hangpost.generators.hardware.u_bolted import u_size
 from hangpost.generators.judging.candidates import Job
 from hangpost.generators.judging.stock import Stock
 from hangpost.generators.judging.trials import Tried, search
-from hangpost.generators.survey.display import both
+from hangpost.generators.survey.display import both, shop_first
 from hangpost.generators.survey.units import Units
 from hangpost.generators.told import figure, figures
 
@@ -63,7 +63,7 @@ def why(
     of = " and ".join(f'"{words}"' for words in limits)
     if best.refused:
         made = said(job, best.picks, end)
-        refused = best.refused.replace("\n", "; ")
+        refused = shop_first(best.refused.replace("\n", "; "), units)
         asked = f"stock {of}" if of else "this stock"
         yield f"The {where} cannot be made from {asked}; tried last {made}: {refused}."
         return

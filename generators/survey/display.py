@@ -91,7 +91,7 @@ _NUMBER: Final = re.compile(r"-?\d+(?:\.\d+)?")
 # One or more numbers with a metric unit behind the last, but no part of a name such as M10 x 60 mm.
 _METRIC: Final = re.compile(
     r"(?<![\w./-])(-?\d+(?:\.\d+)?(?:(?: x | to | and | by )-?\d+(?:\.\d+)?)*)"
-    r" (mm/s|mm|N m|N|kg)(?![\w/])"
+    r" (mm/s|mm3|mm|N m|N|kg)(?![\w/])"
 )
 _NAMES: Final = {"N m": "N mm"}  # what `quantity` is asked for
 

@@ -59,7 +59,7 @@ def test_pieces_fit_the_bed_and_lie_end_to_end_each_on_two_bolts(shelf: Shelf) -
 
 
 def test_what_no_piece_of_fits_the_bed_is_refused_before_it_is_built() -> None:
-    with pytest.raises(NoHardware, match="printer's bed of 100 x 100 mm"):
+    with pytest.raises(NoHardware, match=r"bed of 3 15/16 x 3 15/16 in \(100 x 100 mm\)"):
         leaning((100.0, 100.0, 200.0))
 
 

@@ -108,6 +108,7 @@ def test_a_sentence_says_the_readers_unit_first():
         ("it weighs 11.21 kg, and", "it weighs 24.71 lb (11.21 kg), and"),
         ("moment 1418 N m against", "moment 1046 lbf ft (1418 N m) against"),
         ("an actuator of 350 N thrust", "an actuator of 78.68 lbf (350 N) thrust"),
+        ("in one another by 19646 mm3", "in one another by 1.199 in3 (19646 mm3)"),
         # told in both already, or the name of a thing, or no length at all
         ("1/2 in (12.7 mm) plate", "1/2 in (12.7 mm) plate"),
         ("12.7 mm (1/2 in) plate", "1/2 in (12.7 mm) plate"),
