@@ -9,7 +9,7 @@ from typing import Literal
 
 from hangpost.generators.hardware.design import Bought, Drilling, Placed, Rides
 from hangpost.generators.hardware.tightening import grade_words
-from hangpost.generators.hardware.trade import fastener_words, washer_words
+from hangpost.generators.hardware.trade import fastener_words, thread_units, washer_words
 from hangpost.generators.strength import fastenings
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.bodies import Body
@@ -82,7 +82,8 @@ class Fixing:
             return fastenings.tightening("timber", 0.0, self.fastener.diameter)
         if not self.tension:
             return fastenings.TO_THE_MAKER
-        return fastenings.tightening("steel", self.tension, self.fastener.diameter)
+        size, tension = self.fastener.size, self.tension
+        return fastenings.tightening("steel", tension, self.fastener.diameter, thread_units(size))
 
     def body(self) -> Placed:
         """All fasteners as one body."""

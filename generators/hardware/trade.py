@@ -38,17 +38,22 @@ def _up(length: float, step: float) -> float:
 
 def fastener_words(fastener: Fastener, shop: Shop) -> str:
     """What to ask for: "hex bolt 3/8 x 8 in", "lag screw M10 x 80 mm"."""
-    length, units = fastener.length, thread_units(fastener.size)
-    what = f"{fastener.kind} {fastener.size}"
     stocked = shop.fasteners.lengths(
         "lag" if fastener.kind == "lag screw" else "bolt", fastener.size
     )
-    if any(abs(length - each) < 1e-6 for each in stocked):
-        return f"{what} x {say(round(length, 3), 'length', units)}"
-    near = (
-        f"{inches(length, parts=32).text} in" if units == "in" else f"{plain(length, places=1)} mm"
-    )
-    return f"{what} x {near}, cut to length"
+    said = f"{fastener.kind} {sized(fastener)}"
+    if any(abs(fastener.length - each) < 1e-6 for each in stocked):
+        return said
+    return f"{said}, cut to length"
+
+
+def sized(fastener: Fastener) -> str:
+    """Thread and length: "3/8 x 8 in"; of a U-bolt the thread."""
+    if fastener.kind == "U-bolt":
+        return fastener.size
+    if thread_units(fastener.size) == "in":
+        return f"{fastener.size} x {inches(fastener.length, parts=32).text} in"
+    return f"{fastener.size} x {plain(fastener.length, places=1)} mm"
 
 
 def washer_words(fastener: Fastener) -> str:

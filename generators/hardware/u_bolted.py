@@ -22,7 +22,6 @@ from hangpost.parts.frame import Frame
 from hangpost.parts.u_bolt import UBolt
 
 INTO = 10.0  # house: a locking bolt ends this far behind the near wall
-LAST = "last, once the bracket stands: into the near wall, snug on their sleeves"
 UNKNOWN_WALL = 3.0  # mm, house: when the survey does not say it
 
 
@@ -78,7 +77,8 @@ class UBolted:
             seat=self.seat,
             rides=self.rides,
             under=self.under,
-            instead=LAST,
+            instead=f"last, once the bracket stands: tap their holes {self.bolt.size} (or "
+            "open them for a blind threaded insert), then snug on their sleeves",
         )
 
     @property

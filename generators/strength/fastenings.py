@@ -4,6 +4,8 @@ Units: mm, N, N mm. These are the trade's rules; where a standard stands behind 
 Sources: fastener_rules.csv; AISC 360-16 J3.2 (washers over slots); ASME B1.1 and ISO 898-1 threads.
 """
 
+from typing import Literal
+
 from hangpost.generators.strength.bolts import torque
 from hangpost.generators.strength.inch import INCH, LBF
 from hangpost.generators.strength.tables import table
@@ -42,13 +44,21 @@ def washer_cover(outside: float, slot_width: float, slot_length: float) -> float
     return outside / 2 - slot_length - slot_width / 2
 
 
-def tightening(host: str, tension_wanted: float, diameter: float) -> str:
+def tightening(
+    host: str, tension_wanted: float, diameter: float, units: Literal["in", "mm"] = "mm"
+) -> str:
     """Words for the tightening of one fastener: timber by feel, steel by torque.
 
-    Torque 0.2 d F is common practice without a source; the maker's figure goes first.
+    Torque 0.2 d F is common practice without a source; the maker's figure goes first. What a
+    self-locking nut or a zinced thread asks for before the parts touch comes on top: for a
+    lightly tightened bolt it is more than the torque itself (ISO 2320; memory).
     """
     if "timber" in host:
         return f"snug, washer just biting into the wood; {TO_THE_MAKER} if there is one"
     moment = torque(tension_wanted, diameter)
-    said = f"{moment / 1000:.0f} N m, {moment / (LBF * 12 * INCH):.0f} lbf ft"
-    return f"about {said} (K = 0.2, dry, common practice) or {TO_THE_MAKER}"
+    said = (f"{moment / 1000:.0f} N m", f"{moment / (LBF * 12 * INCH):.0f} lbf ft")
+    first, other = said if units == "mm" else said[::-1]
+    return (
+        f"about {first}, {other}, more than it takes to turn before the parts touch "
+        f"(K = 0.2, dry, common practice) or {TO_THE_MAKER}"
+    )

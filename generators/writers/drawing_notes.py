@@ -35,6 +35,7 @@ def notes(part: Part, shop: Shop) -> tuple[str, ...]:
             *print_notes(part),
             *on_the_bed(part, shop),
             *key_sizes(part, units),
+            *sleeve_words(part, units),
             cautions("always")[0].text,
         )
     flat = part.flat_pattern()
@@ -209,6 +210,29 @@ def key_sizes(part: Part, units: Units) -> tuple[str, ...]:
             "the block: it fits in its own place only, this way up.",
         )
     return ()
+
+
+def sleeve_words(part: PrintedPart, units: Units) -> tuple[str, ...]:
+    """How long the steel sleeve in each bore is."""
+    longs: dict[str, list[str]] = {}
+    for name, long in sleeve_lengths(part):
+        longs.setdefault(length_words(round(long, 1), units), []).append(name)
+    if not longs:
+        return ()
+    listed = "; ".join(f"{', '.join(names)} {long}" for long, names in longs.items())
+    return (f"Steel sleeves, length: {listed}.",)
+
+
+def sleeve_lengths(part: PrintedPart) -> tuple[tuple[str, float], ...]:
+    """The bores that take a sleeve, by name, and how long it is."""
+    holes = [bore.hole for bore in part.bores]
+    if isinstance(part, SaddleBlock):
+        found = zip(holes, map(part.sleeve_length, part.sleeves), strict=True)
+    elif isinstance(part, WedgeShim):
+        found = zip(holes, map(part.sleeve_length, holes), strict=True)
+    else:
+        found = zip(holes, [part.thickness] * len(holes), strict=True)
+    return tuple((hole.name, long) for hole, long in found if hole.use == "sleeve")
 
 
 def _length(value: float, units: Units) -> str:

@@ -4,25 +4,22 @@ Sentences only, one leaf's own; the steps they stand in are installation_steps.p
 in the words what a tape shows, the shop's unit first.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
-from hangpost.generators.hardware.design import Drilling, LeafDesign, Rides, Template
+from hangpost.generators.hardware.design import Drilling, LeafDesign, Template
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.slack import slack
+from hangpost.generators.hardware.trade import sized
 from hangpost.generators.survey.around import People
 from hangpost.generators.survey.display import both, plain, shop_first
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.hole_marks import drill, drill_words
+from hangpost.generators.writers.installation_order import going_on
 from hangpost.generators.writers.shop_words import weld_words
 from hangpost.parts.part import Part
 from hangpost.parts.weld_ear import WeldEar
 
-WITH_BRACKET: Final = {
-    "backing plate": "Backing plates go under the nuts on the far face.",
-    "saddle block": "Saddle blocks go between the seat and the tube.",
-    "wedge shim": "Wedge shims go under the seat, thick end as marked, screws right through them.",
-}
 WITH_LOCK: Final = {
     "crossing plate": "The crossing plate goes on first, its slots in the middle of their travel.",
     "lock receiver": "Gate on its closed stop: set the slots so that the bolt enters the middle "
@@ -72,10 +69,10 @@ def _listed(names: Sequence[str]) -> str:
 def mounting(leaf: LeafDesign, units: Units) -> Iterator[str]:
     """The post bracket: where its pin must come, and what is drilled once it is there."""
     (px, py), slides = leaf.mount.post_pivot, _slides(leaf, "post")
-    yield from _of_kind(leaf, WITH_BRACKET, "ground")
+    yield from going_on(leaf, "post")
     yield from seams(leaf, units)
     if slides:
-        yield "Washers over every slot, slots in the middle of their travel, bolts hand tight."
+        yield "Slots in the middle of their travel, bolts hand tight."
     aside = "behind the hinge axis, away from" if px < 0 else "past the hinge axis, towards"
     yield (
         f"The pin's centre must stand {both(abs(px), units)} {aside} the latch, and "
@@ -107,7 +104,7 @@ def tying(leaf: LeafDesign, units: Units) -> Iterator[str]:
         f"The leaf pivot ends up {both(mount.leaf_pivot[0], units)} from the hinge axis along the "
         "leaf."
     )
-    yield from _of_kind(leaf, WITH_BRACKET, "leaf")
+    yield from going_on(leaf, "leaf")
     for sheet in (t for t in leaf.templates if t.tied):
         first = [hole for hole in sheet.holes if not hole.last]
         last = [hole for hole in sheet.holes if hole.last]
@@ -146,18 +143,14 @@ def _slides(leaf: LeafDesign, end: str) -> bool:
     )
 
 
-def _of_kind(
-    leaf: LeafDesign, words: Mapping[str, str], rides: Rides | None = None
-) -> tuple[str, ...]:
-    """What is to be said of the kinds of part there are: the lock's, or those that ride so."""
+def _of_the_lock(leaf: LeafDesign) -> tuple[str, ...]:
+    """What is to be said of the lock's plates that there are."""
     kinds = {
         placed.item.kind
         for placed in leaf.placed
-        if isinstance(placed.item, Part)
-        and placed.is_of_the_lock is (rides is None)
-        and rides in (None, placed.rides)
+        if isinstance(placed.item, Part) and placed.is_of_the_lock
     }
-    return tuple(said for kind, said in words.items() if kind in kinds)
+    return tuple(said for kind, said in WITH_LOCK.items() if kind in kinds)
 
 
 def seams(leaf: LeafDesign, units: Units) -> Iterator[str]:
@@ -172,13 +165,20 @@ def seams(leaf: LeafDesign, units: Units) -> Iterator[str]:
 def tightness(leaf: LeafDesign, end: str) -> tuple[str, ...]:
     """How tight the fasteners of one end are made."""
     ours = (each for each in leaf.fixings if each.name.split()[0] == end)
-    return _tight(*((f"{each.fastener.kind}s", each) for each in ours))
+    return _tight(*((_called(each), each) for each in ours))
+
+
+def _called(fixing: Fixing) -> str:
+    """What its fasteners are called at the gate."""
+    locking = fixing.name.endswith("locking")
+    return "locking bolts" if locking else f"{fixing.fastener.kind}s"
 
 
 def _tight(*named: tuple[str, Fixing]) -> tuple[str, ...]:
     """How tight, of fasteners by their name in a sentence."""
     return tuple(
-        f"{_capital(name)} {each.fastener.size}: tighten {each.tightening}." for name, each in named
+        f"{_capital(name)} {sized(each.fastener)}: tighten {each.tightening}."
+        for name, each in named
     )
 
 
@@ -192,4 +192,4 @@ def locking(leaf: LeafDesign, units: Units) -> tuple[str, ...]:
     if lock is None:
         return ()
     made = _tight(("anchors", lock.anchor), ("bolts of the receiver", lock.setting))
-    return (*_of_kind(leaf, WITH_LOCK), *made, *(shop_first(said, units) for said in lock.notes))
+    return (*_of_the_lock(leaf), *made, *(shop_first(said, units) for said in lock.notes))

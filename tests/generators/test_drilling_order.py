@@ -2,10 +2,14 @@
 
 from dataclasses import replace
 from functools import cache
+from itertools import product
 
 import pytest
 
+from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Template
+from hangpost.generators.hardware.picks import usual
+from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.survey.display import both
 from hangpost.generators.writers.face import exit_face, flat_face
 from hangpost.generators.writers.hole_marks import LAST
@@ -15,7 +19,7 @@ from hangpost.generators.writers.template import template_book
 from hangpost.generators.writers.views import looking
 from hangpost.generators.writers.wrap import Wrap, faces
 
-from .family import LOCK, design, survey
+from .family import LOCK, SHOP, design, survey
 from .template_faces import POST, STAMP, drilling
 
 look = looking(cache(lambda part: part.solid()))
@@ -25,6 +29,14 @@ look = looking(cache(lambda part: part.solid()))
 def made(**gate: str):
     """A gate of the family, designed; its one leaf."""
     return design(survey(**gate)).leaves[0]
+
+
+@cache
+def bolted(**gate: str):
+    """The same with bolts through the post."""
+    read = survey(**gate).site
+    picks = replace(usual(SHOP), post_kind="hex bolt", post_size="1/2")
+    return design_gate(read, SHOP, solve_gate(read, SHOP), [picks]).leaves[0]
 
 
 def sheet(leaf, id: str) -> Template:
@@ -172,7 +184,40 @@ def test_what_is_said_of_parts_of_the_bracket_is_not_said_for_those_of_the_lock(
     """A welded bracket has no saddles, whatever holds the receiver on its round latch post."""
     lock = LOCK.format(kind="round_steel", size="4")
     said = told(made(post="round_steel", fixing='"weld"', more=lock))["Mount the post bracket"]
-    assert "Saddle blocks" not in said and "Washers over every slot" not in said
+    assert "saddle" not in said.lower() and "plate washer" not in said
     assert "Weld:" in said and "jig" in said and "SAF-12" in said
     clamped = told(made(post="round_steel", more=lock))["Mount the post bracket"]
-    assert "Saddle blocks" in clamped and "Weld:" not in clamped
+    assert "bracket, saddle block, post, saddle block" in clamped and "Weld:" not in clamped
+
+
+LEANING = {"post": "timber", "lean": "{ toward_leaf = 0.5, toward_actuator = -0.7 }"}
+SADDLED = {"post": "round_steel", "fixing": '"saddle"'}
+KINDS = {"bracket": "post bracket angle", "plate washer where the hole is a slot": "plate washer"}
+
+
+def reach(leaf, kind: str, *, behind: bool) -> float:
+    """How far from the heads the pieces of a kind reach along a post's bolts, which run in -y."""
+    if kind == "post":
+        paper = next(t for t in leaf.templates if not t.tied)
+        return (paper.wrap_diameter or paper.depth) - leaf.mount.post_face
+    found = []
+    for each in leaf.placed:
+        of_kind = kind == getattr(each.item, "kind", "") and each.rides == "ground"
+        if of_kind and ("behind" in each.name) is behind:
+            found += [each.frame.point(c)[1] for c in product(*zip(*each.item.box, strict=True))]
+    return -min(found)
+
+
+@pytest.mark.parametrize("gate", [{"post": "timber"}, {"post": "square_steel"}, LEANING, SADDLED])
+def test_pieces_are_told_in_the_order_in_which_a_bolt_goes_through_them(gate):
+    """Each piece reaches farther from the bolt's head than the one that is named before it."""
+    leaf = bolted(**gate)
+    words = told(leaf)["Mount the post bracket"].split("from its head: ")[1].split(".")[0]
+    named = [word for word in words.split(", ") if word != "thick end as marked"]
+    assert named[0] == "washer" and named[-2:] == ["washer", "nut"]
+
+    kinds = [KINDS.get(word, word) for word in named[1:-2]]
+    past = [reach(leaf, k, behind=k in kinds[:n]) for n, k in enumerate(kinds)]
+
+    assert "post" in kinds and past == sorted(past)
+    assert len(set(past)) == len(past)

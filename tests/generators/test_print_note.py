@@ -1,5 +1,6 @@
 """The note beside the files to print: every printed part, how many, and what makes it last."""
 
+import re
 from dataclasses import replace
 from math import cos, radians, sin
 
@@ -101,3 +102,27 @@ def test_a_block_longer_than_the_bed_is_told_to_lie_across_its_corners() -> None
 
 def test_no_note_where_nothing_is_printed() -> None:
     assert print_note([(WASHER, 4)], Shop(), "job") is None
+
+
+@pytest.mark.parametrize("post", ["timber", "round_steel"])
+def test_each_sleeve_on_the_list_stands_in_a_bore_whose_drawing_gives_its_length(
+    post: PostKind,
+) -> None:
+    """On a leaning post no two need be alike: the list counts them, the drawings say which where."""
+    text = starter(post=post, units="mm").replace("actuator = 0.0", "actuator = 0.7")
+    site = survey_from_bytes(text.encode(), file="site.toml").site
+    shop = shop_from_bytes(b'units = "mm"')
+    design = design_gate(site, shop, solve_gate(site, shop), [usual(shop)])
+    listed = [
+        float(said[1])
+        for row in design.leaves[0].bought
+        for said in re.findall(r"steel sleeve .*(wall), ([\d.]+) mm", row.name) * row.quantity
+    ]
+    drawn: list[float] = []
+    for part in design.leaves[0].made:
+        for said in notes(part, shop):
+            if said.startswith("Steel sleeves, length: "):
+                for names, long in re.findall(r"((?:\w+(?:, )?)+) ([\d.]+) \[", said):
+                    drawn += [float(long)] * len(names.split(", "))
+
+    assert listed and sorted(listed) == sorted(drawn)

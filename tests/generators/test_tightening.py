@@ -79,9 +79,8 @@ def test_fasteners_in_wood_are_told_by_feel_and_not_by_torque(kind: str) -> None
 
 def test_torque_in_both_units() -> None:
     """10 kN on 12 mm, K = 0.2 (common practice): 24 N m; 1 N m is 0.7376 lbf ft (NIST SP 811)."""
-    said = fastenings.tightening("steel", 10_000.0, 12.0)
-
-    assert "24 N m, 18 lbf ft" in said
+    assert "24 N m, 18 lbf ft" in fastenings.tightening("steel", 10_000.0, 12.0)
+    assert "18 lbf ft, 24 N m" in fastenings.tightening("steel", 10_000.0, 12.0, "in")
 
 
 def test_a_thin_tube_is_squeezed_less_than_its_bolt_could() -> None:

@@ -87,7 +87,7 @@ def test_lengths_of_the_shop_file_stand_for_either_thread():
     shop = METRIC.model_copy(update={"fasteners": fasteners})
 
     assert fastener_words(bolt_through("M10", 40.0, shop), shop) == "hex bolt M10 x 75 mm"
-    assert fastener_words(bolt_through("1/2", 160.0, shop), shop) == "hex bolt 1/2 x 7.283 in"
+    assert fastener_words(bolt_through("1/2", 160.0, shop), shop) == "hex bolt 1/2 x 7 9/32 in"
 
 
 @given(st.sampled_from(["3/8", "3/4", "M12"]), st.floats(1.0, 500.0))
