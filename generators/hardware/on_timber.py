@@ -23,6 +23,7 @@ from hangpost.generators.strength import timber_spacing
 from hangpost.generators.survey.display import both
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf
+from hangpost.generators.survey.stock import Plate
 from hangpost.parts.fastening import Fastener
 from hangpost.parts.post_bracket import SlotSpec
 
@@ -78,7 +79,7 @@ def bracket_on_timber(
                     "post",
                     angle.drawn().holes,
                     bolt=fastener,
-                    plate=shop.plate_near(BACKING * thickness),
+                    plate=_behind(picks, shop),
                     shop=shop,
                     seat=pair.fixing.seat,
                     depth=depth + off,
@@ -107,10 +108,16 @@ def bracket_on_timber(
     return together((bracket, wedges))
 
 
-def _fastener(picks: Picks, shop: Shop, depth: float, plate: float) -> Fastener:
+def _fastener(picks: Picks, shop: Shop, depth: float, over: float) -> Fastener:
+    """What goes through `over` mm of plate and washer and `depth` of post."""
     if picks.post_kind == "lag screw":
-        return lag_into(picks.post_size, depth + plate - POINT, shop)
-    return bolt_through(picks.post_size, depth + 2 * plate, shop)
+        return lag_into(picks.post_size, depth + over - POINT, shop)
+    return bolt_through(picks.post_size, over + depth + float(_behind(picks, shop).thickness), shop)
+
+
+def _behind(picks: Picks, shop: Shop) -> Plate:
+    """Plate for behind the post."""
+    return shop.plate_near(BACKING * float(picks.post_plate.thickness))
 
 
 def _columns(width: float, fastener: Fastener, slot: SlotSpec) -> tuple[float, ...]:

@@ -112,7 +112,13 @@ def drill(diameter: float, units: Units) -> str:
 
 def drill_words(what: str, diameter: float, units: Units) -> str:
     """A drill in both units; in brackets how much larger the fraction is."""
-    return f"{what} {drill(diameter, units)} ({inches(diameter, parts=PARTS).error:+.2f} mm)"
+    return f"{what} {drill(diameter, units)}{_larger(diameter, ' mm')}"
+
+
+def _larger(diameter: float, unit: str = "") -> str:
+    """How much larger the nearest fraction is, in brackets; nothing where it is the size."""
+    error = f"{inches(diameter, parts=PARTS).error:+.2f}"
+    return "" if float(error) == 0.0 else f" ({error}{unit})"
 
 
 def hole_table(holes: Sequence[Drilling], origin: str, units: Units) -> Table:
@@ -143,8 +149,7 @@ def _drills(diameter: float, *, inch: bool) -> tuple[str, str]:
     """A drill in the shop's unit and in the other."""
     if not diameter:
         return "none", ""
-    near = inches(diameter, parts=PARTS)
-    both_ = plain(diameter), f"{near.text} ({near.error:+.2f})"
+    both_ = plain(diameter), f"{inches(diameter, parts=PARTS).text}{_larger(diameter)}"
     return (both_[1], both_[0]) if inch else both_
 
 

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from functools import cache
 from itertools import product
+from math import inf
 
 import pytest
 
@@ -12,7 +13,7 @@ from hangpost.generators.hardware.picks import usual
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.survey.display import both
 from hangpost.generators.writers.face import exit_face, flat_face
-from hangpost.generators.writers.hole_marks import LAST
+from hangpost.generators.writers.hole_marks import LAST, drill_words
 from hangpost.generators.writers.installation_steps import steps
 from hangpost.generators.writers.paper import PAPERS
 from hangpost.generators.writers.template import template_book
@@ -35,7 +36,7 @@ def made(**gate: str):
 def bolted(**gate: str):
     """The same with bolts through the post."""
     read = survey(**gate).site
-    picks = replace(usual(SHOP), post_kind="hex bolt", post_size="1/2")
+    picks = replace(usual(SHOP), post_kind="hex bolt", post_size="3/8")
     return design_gate(read, SHOP, solve_gate(read, SHOP), [picks]).leaves[0]
 
 
@@ -205,7 +206,7 @@ def reach(leaf, kind: str, *, behind: bool) -> float:
         of_kind = kind == getattr(each.item, "kind", "") and each.rides == "ground"
         if of_kind and ("behind" in each.name) is behind:
             found += [each.frame.point(c)[1] for c in product(*zip(*each.item.box, strict=True))]
-    return -min(found)
+    return -min(found, default=inf)
 
 
 @pytest.mark.parametrize("gate", [{"post": "timber"}, {"post": "square_steel"}, LEANING, SADDLED])
@@ -221,3 +222,29 @@ def test_pieces_are_told_in_the_order_in_which_a_bolt_goes_through_them(gate):
 
     assert "post" in kinds and past == sorted(past)
     assert len(set(past)) == len(past)
+
+
+@pytest.mark.parametrize("gate", [{"post": "timber"}, {"post": "square_steel"}, LEANING, SADDLED])
+def test_a_bolt_through_a_post_is_the_shortest_that_its_nut_is_on(gate):
+    """1.2 d of self-locking nut (ASME B18.16.6, ISO 7040; memory), and a thread or more past it."""
+    leaf = bolted(**gate)
+    post = next(each for each in leaf.fixings if each.name == "post")
+    last = max(
+        reach(leaf, k, behind=k == "saddle block") for k in ("saddle block", "backing plate")
+    )
+    held = (
+        post.seat.origin[1]
+        + post.over
+        - post.under
+        + last
+        + 2 * post.fastener.head.washer_thickness
+    )
+    lengths = SHOP.fasteners.lengths("bolt", post.fastener.size)
+
+    nut = 1.2 * post.fastener.diameter + 25.4 / 16  # 16 threads an inch on 3/8 in (ASME B1.1)
+    assert post.fastener.length == min(each for each in lengths if each - held > nut)
+
+
+def test_a_drill_that_is_a_fraction_is_told_without_a_difference():
+    assert drill_words("drill", 11.1125, "in") == "drill 7/16 in = Ø11.11 mm"
+    assert drill_words("drill", 11.0, "mm") == "drill Ø11 mm = 7/16 in (+0.11 mm)"

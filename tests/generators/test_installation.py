@@ -10,6 +10,7 @@ import pytest
 
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.picks import usual
+from hangpost.generators.hardware.trade import sized
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.survey.display import shop_first
 from hangpost.generators.survey.reading import read_shop, site_from_bytes
@@ -232,7 +233,7 @@ def test_sheet_says_how_tight_both_brackets_are_bolted():
 
     assert {each.name for each in design.leaves[0].fixings} >= {"post", "leaf"}
     for each in design.leaves[0].fixings:
-        kind = f"{each.fastener.kind}s {each.fastener.size}: tighten"
+        kind = f"{each.fastener.kind}s {sized(each.fastener)}: tighten"
         assert f"{kind[0].upper()}{kind[1:]}" in text
     torque = next(f for f in design.leaves[0].fixings if f.name == "leaf").tightening
     assert torque.split(" (")[0] in text
