@@ -155,13 +155,15 @@ def _solid_files(part: Part, stamp: Stamp, shelf: Shelf, written: Written) -> No
 def drawings(design: Design, stamp: Stamp, written: Written) -> None:
     """Every drawing on paper, and as DXF, which has no pages."""
     parts = {part.mark: part for part, _ in design.parts}
+    mark = stamp.mark_for("drawing")
     for name, sheets in written.drawn.items():
         path, part = f"fabricate/{name}-drawing", parts.get(name)
         shown = [warned(sheet, stamp) for sheet in sheets]
         files = {"drawing": (f"{path}.pdf", _paper(shown, name, stamp))}
         for number, sheet in enumerate(shown, 1):
             kind, ending = ("", "") if number == 1 else (f"_{number}", f"-{number}")
-            files[f"drawing_dxf{kind}"] = (f"{path}{ending}_mm.dxf", sheet_dxf(sheet))
+            draft = sheet_dxf(sheet, mark)
+            files[f"drawing_dxf{kind}"] = (f"{path}{ending}_mm.dxf", draft)
         for kind, (place, content) in files.items():
             if part is None:
                 written.files[place] = content

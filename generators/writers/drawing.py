@@ -140,7 +140,7 @@ class _Board:
         block = title_block(title, stamp).at(left, bottom)
         over = block.box[3] + GAP
         code, holds = site_symbol(stamp, part.mark, (left, over + 3.0), QR_ROOM)
-        words = Text((left + 1.0, over), f"symbol: {holds}", 1.8)
+        words = Text((left + 1.0, over), f"symbol: {holds} (in the DXF its hash)", 1.8)
         notes_left = code.box[2] + 3.0
         lines: list[Text] = []
         y = 0.0

@@ -52,7 +52,7 @@ def faults(pattern: FlatPattern) -> list[str]:
             if one == "outline":
                 found.append(f"{two} lies outside the outline")
             continue
-        if _nearest(_segments(rings[one]), _segments(rings[two])) < LEAST_EDGE:
+        if _come_within(LEAST_EDGE, *_each_with_each(_segments(rings[one]), _segments(rings[two]))):
             found.append(f"{one} and {two} cross, touch or coincide")
         elif one == "outline":
             if not _inside(tuple(rings[two][0]), rings[one]):
@@ -62,7 +62,7 @@ def faults(pattern: FlatPattern) -> list[str]:
     border = _segments(rings["outline"])
     for i, bend in enumerate(pattern.bends):
         for end in (bend.start, bend.end):
-            if not _nearest(np.array([[*end, *end]]), border) <= JOIN:
+            if not _come_within(JOIN, *_each_with_each(np.array([[*end, *end]]), border)):
                 found.append(f"bend {i + 1} does not end on the outline at {end[0]:g}, {end[1]:g}")
     return found
 
@@ -89,7 +89,7 @@ def _crosses_itself(loop: Loop) -> bool:
         return False
     i, j = np.triu_indices(count, 2)
     apart = ~((i == 0) & (j == count - 1))  # the first and the last piece are neighbours
-    return bool(np.any(_distance(pieces[i[apart]], pieces[j[apart]]) < 1e-6))
+    return _come_within(1e-6, pieces[i[apart]], pieces[j[apart]])
 
 
 def _apart(a: Box, b: Box) -> bool:
@@ -101,10 +101,18 @@ def _segments(ring: Array) -> Array:
     return np.hstack([ring, np.roll(ring, -1, axis=0)])
 
 
-def _nearest(a: Array, b: Array) -> float:
-    """Least distance between two sets of straight pieces."""
+def _each_with_each(a: Array, b: Array) -> tuple[Array, Array]:
+    """Every pair of two sets of straight pieces, row by row."""
     i, j = np.indices((len(a), len(b))).reshape(2, -1)
-    return float(_distance(a[i], b[j]).min())
+    return a[i], b[j]
+
+
+def _come_within(gap: float, a: Array, b: Array) -> bool:
+    """Whether straight pieces, row by row, come nearer than `gap` anywhere."""
+    ends = [(np.minimum(p[:, :2], p[:, 2:]), np.maximum(p[:, :2], p[:, 2:])) for p in (a, b)]
+    (a_low, a_high), (b_low, b_high) = ends
+    near = ((a_low <= b_high + gap) & (b_low <= a_high + gap)).all(axis=1)  # of most, boxes tell
+    return bool((_distance(a[near], b[near]) < gap).any())
 
 
 def _distance(a: Array, b: Array) -> Array:

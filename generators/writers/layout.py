@@ -149,27 +149,38 @@ def moved(text: Text, by: Point) -> Text:
     return replace(text, at=(text.at[0] + by[0], text.at[1] + by[1]))
 
 
+def shifted(box: Box, by: Point) -> Box:
+    """The box elsewhere."""
+    return (box[0] + by[0], box[1] + by[1], box[2] + by[0], box[3] + by[1])
+
+
 def free_place(
     label: Sequence[Text], spots: Sequence[Point], taken: Sequence[Item], field: Box
 ) -> tuple[Text, ...]:
     """The label (set around the origin) at the first spot where it meets nothing, or the best."""
-    return first_free((tuple(moved(t, spot) for t in label) for spot in spots), taken, field)
+    cover = together(t.box for t in label)
+    spot = spots[_freest((shifted(cover, spot) for spot in spots), taken, field)]
+    return tuple(moved(t, spot) for t in label)
 
 
 def first_free(
-    labels: Iterable[tuple[Text, ...]], taken: Sequence[Item], field: Box
+    labels: Sequence[tuple[Text, ...]], taken: Sequence[Item], field: Box
 ) -> tuple[Text, ...]:
     """The first of some places of a label where it meets nothing, or the best of them."""
+    covers = (together(t.box for t in there) for there in labels)
+    return labels[_freest(covers, taken, field)]
+
+
+def _freest(covers: Iterable[Box], taken: Sequence[Item], field: Box) -> int:
+    """Number of the first box that meets nothing, or of the one that meets least."""
     lines = Lines([p for item in taken for p in ink(item)])
     boxes = [t.box for t in lettering(taken)]
-    best: tuple[int, tuple[Text, ...]] | None = None
-    for there in labels:
-        cover = grown(together(t.box for t in there), 0.3)
-        faults = len(lines.across(cover)) + sum(meet(cover, b) for b in boxes)
-        faults += 0 if inside(cover, field) else 50
-        if not faults:
-            return there
-        if best is None or faults < best[0]:
-            best = (faults, there)
-    assert best is not None
-    return best[1]
+    faults = []
+    for number, box in enumerate(covers):
+        cover = grown(box, 0.3)
+        met = len(lines.across(cover)) + sum(meet(cover, b) for b in boxes)
+        met += 0 if inside(cover, field) else 50
+        if not met:
+            return number
+        faults.append(met)
+    return faults.index(min(faults))

@@ -2,7 +2,8 @@
 
 The whole sheet is enlarged by the scale of its drawing, so that what is measured in the file is
 the part and not the paper. The QR symbol is one solid hatch, its squares joined to
-as few rectangles as may be. Units: mm.
+as few rectangles as may be; it names tool, input and revision, for the thousands of rectangles
+of a whole site file, which the paper has, make a drawing slow to open. Units: mm.
 """
 
 from typing import Final
@@ -12,7 +13,8 @@ from hangpost.generators.writers.dxf_document import Layer, dxf_bytes
 from hangpost.generators.writers.dxf_document import Pen as Document
 from hangpost.generators.writers.fonts import CAPITAL
 from hangpost.generators.writers.ink import Circle, Modules, Pen, Stroke, Text
-from hangpost.generators.writers.sheet import Item, Sheet
+from hangpost.generators.writers.sheet import Sheet
+from hangpost.generators.writers.stamp import QUIET, symbol
 from hangpost.parts.loop import Edge
 
 LAYERS: Final[dict[Pen, Layer]] = {
@@ -29,14 +31,17 @@ DIMENSIONS: Final = Layer("DIMENSIONS", 3)
 STYLE: Final = "SHOP"
 
 
-def sheet_dxf(sheet: Sheet) -> bytes:
-    """The sheet as a DXF file."""
+def sheet_dxf(sheet: Sheet, mark: str) -> bytes:
+    """The sheet as a DXF file; `mark` is what its symbol holds."""
     factor = 1.0 / sheet.scale
 
     def draw(document: Document) -> None:
         _style(document)
         for item in sheet.items:
-            _item(document, item, factor)
+            if isinstance(item, Modules):
+                _symbol(document, item, mark, factor)
+            else:
+                _item(document, item, factor)
 
     layers = (*LAYERS.values(), LETTERS, DIMENSIONS, SYMBOL)
     box = (0.0, 0.0, sheet.width * factor, sheet.height * factor)
@@ -54,7 +59,7 @@ def _style(document: Document) -> None:
     style.dxf.dimtoh = 0
 
 
-def _item(document: Document, item: Item, factor: float) -> None:
+def _item(document: Document, item: Dimension | Stroke | Circle | Text, factor: float) -> None:
     if isinstance(item, Dimension):
         _dimension(document, item, factor)
     elif isinstance(item, Stroke):
@@ -63,10 +68,8 @@ def _item(document: Document, item: Item, factor: float) -> None:
         x, y = item.centre
         name = LAYERS[item.pen].name
         document.circle((x * factor, y * factor), item.diameter * factor, name)
-    elif isinstance(item, Text):
-        _text(document, item, factor)
     else:
-        _symbol(document, item, factor)
+        _text(document, item, factor)
 
 
 def _stroke(document: Document, item: Stroke, factor: float) -> None:
@@ -109,9 +112,14 @@ def _text(document: Document, item: Text, factor: float) -> None:
     text.set_placement(at, align=align[item.anchor])
 
 
-def _symbol(document: Document, item: Modules, factor: float) -> None:
+def _symbol(document: Document, whole: Modules, mark: str, factor: float) -> None:
+    """The small symbol in the place of the whole one."""
+    left, bottom, right, _ = whole.box
+    white = QUIET * whole.size
+    small = symbol(mark, (left - white, bottom - white), right - left + 2 * white)
+    assert small is not None, "what names a sheet fits where a site file does"
     hatch = document.space.add_hatch(color=256, dxfattribs={"layer": SYMBOL.name})
-    for left, bottom, right, top in item.blocks:
+    for left, bottom, right, top in small.blocks:
         corners = ((left, bottom), (right, bottom), (right, top), (left, top))
         points = [(round(x * factor, 4), round(y * factor, 4)) for x, y in corners]
         hatch.paths.add_polyline_path(points)

@@ -12,7 +12,7 @@ from typing import Final
 
 from hangpost.generators.writers.face import Face, Note
 from hangpost.generators.writers.ink import Circle, Stroke, Text, line
-from hangpost.generators.writers.layout import free_place, grown, inside, moved, overlaps_with
+from hangpost.generators.writers.layout import free_place, grown, inside, overlaps_with, shifted
 from hangpost.generators.writers.sheet import Item
 from hangpost.parts.loop import Box, Edge, Point, Vertex
 
@@ -266,7 +266,8 @@ def shown(face: Face, cut: Tiling, window: Window) -> tuple[tuple[Item, ...], tu
 
 def _noted(note: Note, taken: Sequence[Item], box: Box) -> tuple[Text, ...]:
     """A note where it meets nothing; its short form where all of it would."""
-    spots = [s for s in note.spots if inside(moved(note.text, s).box, grown(box, 0.1))]
+    cover, room = note.text.box, grown(box, 0.1)
+    spots = [s for s in note.spots if inside(shifted(cover, s), room)]
     if not spots:
         return ()
     whole = free_place((note.text,), spots, taken, grown(box, 0.5))

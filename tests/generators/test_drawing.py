@@ -196,4 +196,4 @@ def test_the_same_part_gives_the_same_sheet():
     first = sheets("right, pull, inches")[0][1]
     one, two = (pdf(s, title="t", subject="s", maker="m") for s in (first, again))
     assert one == two
-    assert sheet_dxf(first[0]) == sheet_dxf(again[0])
+    assert sheet_dxf(first[0], "") == sheet_dxf(again[0], "")

@@ -15,6 +15,7 @@ from hangpost.generators.shelf import Shelf
 from hangpost.generators.writers.drawing import part_sheets
 from hangpost.generators.writers.ink import Modules, Text
 from hangpost.generators.writers.sheet_dxf import sheet_dxf
+from hangpost.generators.writers.stamp import LEAST_MODULE
 
 from .drawings import CASES, gate, sheets
 
@@ -26,7 +27,7 @@ def test_dxf_drawing_is_sound_and_its_dimensions_measure_what_they_say(case):
         flat = drawn.part.flat_pattern()
         least = 2 if flat is not None and not flat.bends else 3  # length and width; depth
         for sheet in whole:
-            document = ezdxf.read(io.StringIO(sheet_dxf(sheet).decode()))
+            document = ezdxf.read(io.StringIO(sheet_dxf(sheet, "").decode()))
             audit = document.audit()
             assert not audit.errors and not audit.fixes
             assert document.header["$INSUNITS"] == 4
@@ -41,19 +42,25 @@ def test_dxf_drawing_is_sound_and_its_dimensions_measure_what_they_say(case):
                 assert measured / 25.4 == pytest.approx(float(inch), abs=0.0006)
 
 
-def test_dxf_drawing_carries_the_symbol_that_the_pdf_carries():
+def test_dxf_drawing_carries_a_symbol_that_names_the_input_where_the_pdf_has_its_own():
     """The hatch is painted as squares and read by a decoder that knows nothing of us."""
     case = "right, pull, inches"
-    sheet = sheets(case)[0][1][0]
-    document = ezdxf.read(io.StringIO(sheet_dxf(sheet).decode()))
+    sheet, stamp = sheets(case)[0][1][0], gate(case)[2]
+    mark = stamp.mark_for(sheet.title)
+    document = ezdxf.read(io.StringIO(sheet_dxf(sheet, mark).decode()))
     (hatch,) = document.modelspace().query("HATCH")
     assert hatch.dxf.solid_fill == 1 and hatch.dxf.layer == "QR"
     boxes = [np.array([v[:2] for v in path.vertices]) for path in hatch.paths]
     low = np.min([b.min(axis=0) for b in boxes], axis=0)
     high = np.max([b.max(axis=0) for b in boxes], axis=0)
     (symbol,) = (i for i in sheet.items if isinstance(i, Modules))
-    count, square = len(symbol.rows), symbol.size / sheet.scale
-    assert high - low == pytest.approx([count * square] * 2, abs=0.01)  # at the drawing's size
+    left, bottom, right, top = (edge / sheet.scale for edge in symbol.box)
+    assert left - 0.01 <= low[0] < high[0] <= right + 0.01  # at the drawing's size
+    assert bottom - 0.01 <= low[1] < high[1] <= top + 0.01
+    square = min(float(np.ptp(box, axis=0).min()) for box in boxes)
+    count = round((high[0] - low[0]) / square)
+    assert count % 4 == 1 and count <= 37  # ISO/IEC 18004: 17 + 4 versions
+    assert square * sheet.scale >= LEAST_MODULE - 1e-4
 
     dots = np.full(((count + 8) * 4,) * 2, 255, dtype=np.uint8)
     for box in boxes:
@@ -62,7 +69,9 @@ def test_dxf_drawing_carries_the_symbol_that_the_pdf_carries():
         part = dots[(count + 4 - y1) * 4 : (count + 4 - y0) * 4, (x0 + 4) * 4 : (x1 + 4) * 4]
         assert (part == 255).all()  # no square is filled twice
         part[:] = 0
-    assert zxingcpp.read_barcode(dots).text == gate(case)[2].plain_record
+    assert zxingcpp.read_barcode(dots).text == mark
+    for named in ("hangpost", stamp.site_sha256[:16], stamp.revision, sheet.title):
+        assert named in mark
 
 
 def test_a_drawing_of_two_sheets_has_a_dxf_for_each_and_the_gate_has_one_for_each_leaf(monkeypatch):
@@ -113,7 +122,7 @@ def test_dxf_drawing_shows_the_flat_at_true_size():
         flat = drawn.part.flat_pattern()
         if flat is None:
             continue
-        document = ezdxf.read(io.StringIO(sheet_dxf(whole[0]).decode()))
+        document = ezdxf.read(io.StringIO(sheet_dxf(whole[0], "").decode()))
         circles = [c.dxf.radius * 2 for c in document.modelspace().query("CIRCLE")]
         for hole in (h for h in flat.holes if not h.slot_length):
             assert any(abs(d - hole.diameter) < 1e-4 for d in circles)
