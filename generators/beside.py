@@ -134,7 +134,7 @@ def _serve(ours: Connection) -> None:
         load_kernel()
         shelf = Shelf()
         for errand in iter(wanted.get, END):
-            done.put(errand.done(shelf))
+            done.put(shelf.get(errand))
     done.put(END)
     sender.join()
 

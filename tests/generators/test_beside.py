@@ -84,6 +84,35 @@ def test_what_the_other_process_cannot_read_is_made_here(design) -> None:
         assert shelf.get(Strange()) == os.getpid()
 
 
+CHANCE = """
+import os
+from dataclasses import dataclass
+
+@dataclass(frozen=True)
+class Chance:
+    def done(self, shelf):
+        return os.urandom(16)
+
+@dataclass(frozen=True)
+class Again:
+    def done(self, shelf):
+        return shelf.get(Chance())
+"""
+
+
+def test_what_one_errand_has_made_over_there_the_next_one_finds(
+    tmp_path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A picture needs the mesh that was asked for before it: no mesh is made twice."""
+    (tmp_path / "chance_errands.py").write_text(CHANCE)
+    monkeypatch.syspath_prepend(tmp_path)
+    chance = import_module("chance_errands")
+    with Beside() as beside:
+        shelf = Shelf(beside=beside)
+        shelf.expect([chance.Chance(), chance.Again()])
+        assert shelf.get(chance.Again()) == shelf.get(chance.Chance())
+
+
 DEADLY = """
 import os, signal
 from dataclasses import dataclass
