@@ -1,4 +1,4 @@
-"""What is asked of the CAD kernel for a pack, as records that can be sent to another process.
+"""What a pack asks of the CAD kernel, as records that can be sent to the process that has it.
 
 An errand says what is wanted and of which part or body; `done` does it. Two equal errands have
 the same answer, so a shelf keeps one for both.
@@ -6,7 +6,7 @@ the same answer, so a shelf keeps one for both.
 
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar, Generic, Protocol, TypeVar
 
 from hangpost.generators.assembly import Standing, assembly_name, standing
@@ -17,6 +17,8 @@ from hangpost.generators.writers.formed_views import sights
 from hangpost.generators.writers.mesh import ROUGH, Mesh, mesh_bytes, mesh_of, meshed
 from hangpost.generators.writers.pictures import ABOVE, ACTUATOR_SIDE
 from hangpost.generators.writers.pictures import sights as gate_sights
+from hangpost.generators.writers.sheet import Sheet
+from hangpost.generators.writers.sheet_dxf import sheet_dxf
 from hangpost.generators.writers.step import Piece, assembly_step, part_step
 from hangpost.generators.writers.views import Sight, View, looking
 from hangpost.parts.bodies import HAIRS, Body
@@ -181,6 +183,19 @@ class Assembling:
             for each in self.pieces
         ]
         return assembly_step(self.name, placed)
+
+
+@dataclass(frozen=True, slots=True)
+class Drafting:
+    """A sheet as a DXF file: needs no kernel, but takes long, and both processes have a core."""
+
+    path: str  # where it goes; no two sheets go to the same place
+    sheet: Sheet = field(compare=False)
+    mark: str = field(compare=False)
+
+    def done(self, shelf: "Shelf") -> bytes:
+        """The file."""
+        return sheet_dxf(self.sheet, self.mark)
 
 
 def assembling(design: Design, share: float) -> Assembling:

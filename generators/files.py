@@ -14,7 +14,7 @@ from typing import Final
 
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance
-from hangpost.generators.errands import Painting, Portraying, Stepping, assembling
+from hangpost.generators.errands import Drafting, Painting, Portraying, Stepping, assembling
 from hangpost.generators.hardware.design import Design, LeafDesign, Template
 from hangpost.generators.judging.load_list import load_rows, wind_words
 from hangpost.generators.manifest import TemplateFile
@@ -37,7 +37,6 @@ from hangpost.generators.writers.nesting import TooLargeError, nest_dxf, nests
 from hangpost.generators.writers.paper import PAPERS, pdf
 from hangpost.generators.writers.print_note import print_note
 from hangpost.generators.writers.sheet import Sheet
-from hangpost.generators.writers.sheet_dxf import sheet_dxf
 from hangpost.generators.writers.stamp import Stamp, warned
 from hangpost.generators.writers.step import revised
 from hangpost.generators.writers.template import TemplateBook, template_book
@@ -104,7 +103,9 @@ def built(
 ) -> None:
     """What tells of the checks or must say if one fails, and what shows or holds the solids."""
     report("writing the drawings", 0, 0)
-    drawings(design, stamp, written)
+    drafts = drawings(design, stamp, written)
+    here, there = drafts[1::2], drafts[::2]
+    shelf.expect(there)
     report("writing lists", 0, 0)
     _lists(design, stamp, written)
     report("writing the templates", 0, 0)
@@ -118,6 +119,9 @@ def built(
         report("writing parts", number, len(design.parts))
         written.put(part, "picture", f"pictures/{part.mark}.png", shelf.get(Painting(part)))
         _solid_files(part, stamp, shelf, written)
+    report("writing the drawings as DXF", 0, 0)
+    for draft in here:
+        written.files[draft.path] = shelf.get(draft)
     report("writing the assembly", 0, 0)
     for ending, share in (("", 0.0), ("-open", 1.0)):
         whole = revised(shelf.get(assembling(design, share)), stamp.revision)
@@ -125,6 +129,8 @@ def built(
     report("painting pictures", 0, 0)
     for portrait in portraits(design):
         written.files[portrait.path] = shelf.get(Portraying(portrait))
+    for draft in there:
+        written.files[draft.path] = shelf.get(draft)
 
 
 def _cut_files(part: Part, quantity: int, shop: Shop, shelf: Shelf, written: Written) -> None:
@@ -152,23 +158,23 @@ def _solid_files(part: Part, stamp: Stamp, shelf: Shelf, written: Written) -> No
         written.put(part, "3mf", f"print/{part.mark}_mm.3mf", whole)
 
 
-def drawings(design: Design, stamp: Stamp, written: Written) -> None:
-    """Every drawing on paper, and as DXF, which has no pages."""
+def drawings(design: Design, stamp: Stamp, written: Written) -> list[Drafting]:
+    """Every drawing on paper, and what is still to be written as DXF, which has no pages."""
+    drafts = []
     parts = {part.mark: part for part, _ in design.parts}
     mark = stamp.mark_for("drawing")
     for name, sheets in written.drawn.items():
         path, part = f"fabricate/{name}-drawing", parts.get(name)
         shown = [warned(sheet, stamp) for sheet in sheets]
-        files = {"drawing": (f"{path}.pdf", _paper(shown, name, stamp))}
+        written.files[f"{path}.pdf"] = _paper(shown, name, stamp)
+        own = {"drawing": f"{path}.pdf"}
         for number, sheet in enumerate(shown, 1):
             kind, ending = ("", "") if number == 1 else (f"_{number}", f"-{number}")
-            draft = sheet_dxf(sheet, mark)
-            files[f"drawing_dxf{kind}"] = (f"{path}{ending}_mm.dxf", draft)
-        for kind, (place, content) in files.items():
-            if part is None:
-                written.files[place] = content
-            else:
-                written.put(part, kind, place, content)
+            own[f"drawing_dxf{kind}"] = f"{path}{ending}_mm.dxf"
+            drafts.append(Drafting(f"{path}{ending}_mm.dxf", sheet, mark))
+        if part is not None:
+            written.parts.setdefault(part.mark, {}).update(own)
+    return drafts
 
 
 def _lists(design: Design, stamp: Stamp, written: Written) -> None:

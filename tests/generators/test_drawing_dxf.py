@@ -83,9 +83,10 @@ def test_a_drawing_of_two_sheets_has_a_dxf_for_each_and_the_gate_has_one_for_eac
         return (first, replace(first, items=(Text((30.0, 30.0), "the second sheet"),)))
 
     monkeypatch.setattr(files, "part_sheets", two)
-    written = files.Written()
-    files.drawn(design, Shelf(), stamp, lambda *_: None, written)
-    files.drawings(design, stamp, written)
+    written, shelf = files.Written(), Shelf()
+    files.drawn(design, shelf, stamp, lambda *_: None, written)
+    drawings = files.drawings(design, stamp, written)
+    written.files.update({draft.path: shelf.get(draft) for draft in drawings})
 
     assert "fabricate/assembly-drawing_mm.dxf" in written.files
     for part, _ in design.parts:
@@ -99,10 +100,11 @@ def test_a_drawing_of_two_sheets_has_a_dxf_for_each_and_the_gate_has_one_for_eac
 
 def test_drawings_of_a_pack_with_a_failed_check_say_so_on_paper_and_as_dxf():
     design, _, stamp, _ = gate("right, pull, inches")
-    written = files.Written()
-    files.drawn(design, Shelf(), stamp, lambda *_: None, written)
+    written, shelf = files.Written(), Shelf()
+    files.drawn(design, shelf, stamp, lambda *_: None, written)
     for failed, loud in ((0, False), (2, True)):
-        files.drawings(design, replace(stamp, failed=failed), written)
+        drawings = files.drawings(design, replace(stamp, failed=failed), written)
+        written.files.update({draft.path: draft.done(shelf) for draft in drawings})
         shown = {path: data for path, data in written.files.items() if "-drawing" in path}
         drafts = [data.decode() for path, data in shown.items() if path.endswith(".dxf")]
         assert len(drafts) > len(design.parts)
