@@ -19,6 +19,8 @@ def test_tape_is_that_of_its_class() -> None:
 
     assert isclose(tape(5000.0) - reading, 1.3)
     assert isclose(tape(10_000.0) - reading, 2.3)
+    assert isclose(tape(1_020.0) - reading, 0.7)  # whole metres, rounded up: two
+    assert isclose(tape(-980.0) - reading, 0.5)
 
 
 def test_own_plus_minus_wins_over_the_instrument() -> None:

@@ -112,6 +112,8 @@ def test_u_bolt_carries_its_tightening_and_the_pull() -> None:
 
     assert values(calm)["U-bolt tension"] == pytest.approx(tension, rel=1e-6)
     assert pulled == pytest.approx(values(bench)["saddle kept pressed"])
+    kept = next(c for c in strength_checks(bench, ("post",)) if "saddle kept pressed" in c.id)
+    assert kept.limit == pytest.approx(0.5 * tension / SHOP.reserve)  # half is left in print; house
     # At least its share of the straight pull on all legs of one saddle.
     assert pulled >= bench.loads["post"].force[:, 2].max() / 8
 
