@@ -23,7 +23,7 @@ from hangpost.generators.hardware.post_sheet import wrapped_post_sheet
 from hangpost.generators.hardware.sleeves import bore_for
 from hangpost.generators.hardware.tightening import through_print
 from hangpost.generators.hardware.tube import post_tube
-from hangpost.generators.hardware.u_bolted import UBolted, u_size
+from hangpost.generators.hardware.u_bolted import UBolted, u_bolt, u_size
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import SADDLE, WRAPS
 from hangpost.generators.pivots.problem import Problem
@@ -33,7 +33,6 @@ from hangpost.parts.fastening import Fastener
 from hangpost.parts.frame import Frame
 from hangpost.parts.post_bracket import PostAngle, SlotSpec
 from hangpost.parts.saddle import WALL, SaddleBlock, SleeveBore
-from hangpost.parts.u_bolt import UBolt
 
 CLAMP_LEAN = 0.3  # degrees that a saddle's fit swallows; house
 
@@ -49,7 +48,7 @@ def bracket_clamped(
         other='post.fixing = "saddle" or "weld"',
     )
     outside, thickness = float(hung.post.width), float(picks.post_plate.thickness)
-    bent = UBolt(size=u_size(picks.post_size, shop), outside=outside)
+    bent = u_bolt(u_size(picks.post_size, shop), outside)
     leg = Fastener(kind="U-bolt", size=bent.size, length=bent.leg(SADDLE + thickness))
     slot = SlotSpec(
         diameter=shop.bolt_hole(bent.size),

@@ -25,7 +25,7 @@ from hangpost.generators.hardware.sleeves import bore_for
 from hangpost.generators.hardware.slots import round_holes
 from hangpost.generators.hardware.tightening import through_print
 from hangpost.generators.hardware.tube import rail_tube
-from hangpost.generators.hardware.u_bolted import UBolted, u_size
+from hangpost.generators.hardware.u_bolted import UBolted, u_bolt, u_size
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.of_site import LEAF_SADDLE
 from hangpost.generators.pivots.problem import Problem
@@ -36,7 +36,6 @@ from hangpost.parts.frame import Frame
 from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.loop import rectangle
 from hangpost.parts.saddle import WALL, SaddleBlock, SleeveBore
-from hangpost.parts.u_bolt import UBolt
 
 WRAPS = 0.25  # share of the rail's diameter that the arms reach round it; house
 LEG_FIT = 1.0  # house: bore over the leg of a U-bolt, on the diameter
@@ -49,7 +48,7 @@ def bracket_on_round_rail(
     leaf, thickness = hung.leaf, float(picks.leaf_plate.thickness)
     outside, face = float(leaf.rail_depth), float(leaf.axis_offset + leaf.rail_depth / 2)
     height = max(LEAF_SADDLE, float(leaf.actuator_face) - face)
-    bent = UBolt(size=u_size(picks.leaf_size, shop), outside=outside)
+    bent = u_bolt(u_size(picks.leaf_size, shop), outside)
     rail = nearest_rail(hung, mount)
     off = rail - mount.height
     leg = Fastener(kind="U-bolt", size=bent.size, length=bent.leg(height + thickness))

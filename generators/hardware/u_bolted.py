@@ -7,13 +7,15 @@ as the saddle's: origin on the tube's nearest line to the viewer, v along the tu
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import ceil
 
 from hangpost.generators.hardware.design import Bought, Drilling, Placed, Rides
 from hangpost.generators.hardware.fixing import PUNCH, Fixing
 from hangpost.generators.hardware.sleeves import sleeve
 from hangpost.generators.hardware.tightening import grade_words
 from hangpost.generators.hardware.trade import fastener_words, u_bolt_words, up_finely, washer_words
+from hangpost.generators.strength.bolts import least_spacing
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts.bodies import Body, Shape
 from hangpost.parts.fastening import Fastener
@@ -23,12 +25,24 @@ from hangpost.parts.u_bolt import UBolt
 
 INTO = 10.0  # house: a locking bolt ends this far behind the near wall
 UNKNOWN_WALL = 3.0  # mm, house: when the survey does not say it
+LOOSEST = 2.0  # mm on the radius, house: pipe U-bolts are sold 3 to 4 mm wider than their tube
 
 
 def u_size(size: str, shop: Shop) -> str:
     """The same size if the shop has U-bolts of it, else its preferred one."""
     listed = shop.fasteners.u_bolts
     return size if size in listed or not listed else listed[0]
+
+
+def u_bolt(size: str, outside: float) -> UBolt:
+    """A U-bolt whose legs keep their distance from a locking bolt between them.
+
+    On a thin tube by a looser bend, if that does it; if not, the check of their spacing says so.
+    """
+    bolt = UBolt(size=size, outside=outside)
+    wanted = bolt.fit + least_spacing(bolt.diameter) - bolt.pitch / 2
+    looser = ceil(10 * wanted) / 10
+    return replace(bolt, fit=looser) if bolt.fit < looser <= LOOSEST else bolt
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

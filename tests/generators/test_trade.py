@@ -15,6 +15,7 @@ from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.picks import bolt_through, lag_into, usual
 from hangpost.generators.hardware.tightening import grade_words
 from hangpost.generators.hardware.trade import fastener_words, in_both, u_bolt_words, washer_words
+from hangpost.generators.hardware.u_bolted import u_bolt
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.survey.reading import read_shop, site_from_bytes
 from hangpost.generators.survey.starter import starter
@@ -130,6 +131,19 @@ def test_other_things_are_told_in_both_units():
     assert said.startswith(f"U-bolt 1/2, {in_both(round(bolt.inside, 1), 'in')} inside, legs ")
     leg = mm(said.partition("legs ")[2].partition(" (")[0])
     assert bolt.leg(30.0) <= leg < bolt.leg(30.0) + 25.4 / 16
+
+
+@pytest.mark.parametrize(
+    ("size", "outside", "least"),
+    [("M10", 42.4, 26.67), ("M10", 48.3, 26.67), ("3/8", 42.2, 25.4), ("M12", 48.3, 32.0)],
+)
+def test_legs_keep_their_distance_from_the_locking_bolt_between_them(size, outside, least):
+    """AISC 360-16 J3.3: hole centres 2 2/3 d apart. On a thinner tube the bend is a little loose."""
+    bolt = u_bolt(size, outside)
+
+    assert bolt.pitch / 2 >= least - 0.005
+    assert outside + 1.0 <= bolt.inside <= outside + 4.0
+    assert u_bolt(size, 88.9) == UBolt(size=size, outside=88.9)
 
 
 @pytest.mark.parametrize(("shop", "step"), [(SHOP, 25.4 / 16), (METRIC, 1.0)])
