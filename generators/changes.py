@@ -12,7 +12,7 @@ from typing import Any
 
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.design import Design
-from hangpost.generators.survey.display import both, say
+from hangpost.generators.survey.display import both, say, tape_mark
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.generators.survey.units import FACTORS, INCH
 from hangpost.parts import tables
@@ -99,7 +99,7 @@ def _pivot_farther_out(design: Design, failed: Sequence[Check]) -> Iterator[Chan
     if site.is_double or not any("post bracket" in check.id for check in failed):
         return
     px, py = design.leaves[0].mount.post_pivot
-    grain = INCH / 16 if site.units == "in" else 1.0
+    grain = tape_mark(site.units)
     for out in OUT:
         at = tuple(round(each / grain) * grain for each in (px, py + out))
         x, y = (say(each, "length", site.units) for each in at)

@@ -24,8 +24,10 @@ from hangpost.generators.hardware.lock_placing import (
 from hangpost.generators.hardware.spring_pins import spring_pin
 from hangpost.generators.hardware.tube import post_tube, stile_tube
 from hangpost.generators.survey.around import Lock
+from hangpost.generators.survey.display import both, marks_beyond
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import HungLeaf, Site
+from hangpost.generators.survey.units import Units
 from hangpost.parts.bodies import Bar, Block, Body
 from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.fastening import head_size
@@ -40,6 +42,7 @@ BEVEL = 2.0  # house: of the opening's rim
 SIDEWAYS = 12.0  # house: travel of the crossing plate's level slots
 LEAST = 8  # house: least travel of the receiver's upright slots
 LAP = 20.0  # house: how far the stop stands past the leaf's edge
+FAR = 1000  # marks of a tape to either side at which the lock is tried; house
 TAP = 0.85  # drill to tap over diameter, coarse threads: within 3 % of the listed drills
 # House: diameters from a post's edge to an anchor, the tube's round corner in it.
 EDGE_OF = {"timber": 4.0, "square_steel": 2.5}
@@ -215,7 +218,7 @@ def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, face: float) -> Lo
     flat = replace(level.slot, land=level.half_width)
     fixed = float(ceil(receiver.half_height + high.travel / 2 + level.half_width + 2.0))
     half = half_block(level, hole)
-    anchors = (_past_rails(host, fixed, half, -1.0), _past_rails(host, fixed, half, 1.0))
+    anchors = _anchors(host, fixed, half, float(lock.bolt_height), shop.drawings.units)
     wide = max((room + SIDEWAYS) * (0.5 + EDGE), SIDEWAYS / 2 + level.far_length) + 1.0
     column = _column(host, shank(bolt_size))
     crossing = CrossingPlate.under(
@@ -241,15 +244,37 @@ def _receiver(host: Host, shop: Shop, lock: Lock, gap: float, face: float) -> Lo
     ).locked()
 
 
-def _past_rails(host: Host, least: float, half: float, way: float) -> float:
-    """Distance from the bolt, up (`way` 1) or down, at which nothing stands behind an anchor."""
-    at = least
-    while any(abs(way * at - rail) < host.rail + half for rail in host.rails):
-        at += 1.0
-    low, high = host.ends
-    if not low <= way * at - half or not way * at + half <= high:
+def _anchors(
+    host: Host, least: float, half: float, height: float, units: Units
+) -> tuple[float, float]:
+    """How far below and above the bolt the anchors stand, clear of rails; NoHardware without.
+
+    `height` is the bolt's: where there is no place, the nearest others that have one are told.
+    """
+    found = _past_rails(host, least, half)
+    if found is None:
+        ways = (marks_beyond(height, units, FAR, way) for way in (-1, 1))
+        free = (
+            next((z for z in way if _past_rails(host.raised(z - height), least, half)), None)
+            for way in ways
+        )
+        said = " or ".join(both(z, units) for z in free if z is not None)
         raise NoHardware(
             f"the lock receiver finds no place on the {host.name} clear of its rails: "
-            "lock.bolt_height elsewhere"
+            + (f"lock.bolt_height {said} would do" if said else "no height of the lock would do")
         )
-    return at
+    return found
+
+
+def _past_rails(host: Host, least: float, half: float) -> tuple[float, float] | None:
+    """Distances from the bolt, down and up, at which nothing stands behind an anchor."""
+    found = []
+    for way, end in zip((-1.0, 1.0), host.ends, strict=True):
+        at = least
+        while any(abs(way * at - rail) < host.rail + half for rail in host.rails):
+            at += 1.0
+        if not at + half <= way * end:
+            return None
+        found.append(at)
+    low, high = found
+    return low, high

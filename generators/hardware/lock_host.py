@@ -3,7 +3,7 @@
 Frame: its seat, the face that looks at the leaf, the lock's bolt at u = 0. Units: mm, v up.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 
 from hangpost.generators.hardware.design import Rides
@@ -34,3 +34,9 @@ class Host:
     def edges(self) -> tuple[float, float]:
         """U of its two edges."""
         return self.middle - self.wide / 2, self.middle + self.wide / 2
+
+    def raised(self, by: float) -> "Host":
+        """The same as seen from a lock that stands so much higher."""
+        low, high = self.ends
+        rails = tuple(rail - by for rail in self.rails)
+        return replace(self, rails=rails, ends=(low - by, high - by))

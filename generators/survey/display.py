@@ -5,6 +5,7 @@ out, with the error the rounding made, so that nobody takes 5 1/2 in for the who
 """
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import copysign, floor, isfinite, log10
@@ -72,6 +73,18 @@ def plain(value: float, *, places: int = 2) -> str:
     if "." in text:
         text = text.rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
+
+
+def tape_mark(units: Units) -> float:
+    """Return from one mark of a tape to the next."""
+    return INCH / TAPE if units == "in" else 1.0
+
+
+def marks_beyond(length: float, units: Units, count: int, way: int = 1) -> Iterator[float]:
+    """Return the next marks of a tape beyond this length, longer ones or (`way` -1) shorter."""
+    mark = tape_mark(units)
+    last = floor(way * length / mark + 1e-9)
+    return (way * mark * (last + each) for each in range(1, count + 1))
 
 
 def both(length: float, units: Units, *, parts: int = TAPE) -> str:

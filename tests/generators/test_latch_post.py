@@ -4,14 +4,14 @@ from math import asin
 
 import pytest
 
-from hangpost.generators.hardware.design import LeafDesign
+from hangpost.generators.hardware.design import Design, LeafDesign
 from hangpost.generators.hardware.kit import NoHardware
 from hangpost.generators.shelf import Shelf
 from hangpost.parts.bodies import Bar, Block, Body
 from hangpost.parts.crossing_plate import CrossingPlate
 from hangpost.parts.lock_receiver import LockReceiver
 
-from .family import LOCK, design, fits, fouled, survey
+from .family import DOUBLE_LOCK, LOCK, design, fits, fouled, survey
 
 INCH = 25.4
 
@@ -133,8 +133,30 @@ def test_thinner_plates_let_the_leaf_pass_heads_of_bolts_in_a_narrow_gap() -> No
 
 
 def test_a_gap_too_narrow_for_the_heads_is_refused_in_words() -> None:
-    with pytest.raises(NoHardware, match=r"gap of 22 mm .* with the heads of their bolts"):
-        design(survey("square_steel", more=NARROW.replace('gap = "1"', 'gap = "7/8"')))
+    def at(gap: str) -> LeafDesign:
+        more = NARROW.replace('gap = "1"', f'gap = "{gap}"')
+        return design(survey("square_steel", more=more)).leaves[0]
+
+    with pytest.raises(NoHardware, match=r"7/8 in .* with the heads of their bolts"):
+        at("7/8")
+    with pytest.raises(NoHardware, match=r"13/16 in .* does not hold") as told:
+        at("13/16")
+    _, _, said = str(told.value).partition("what would do: a gap of ")
+
+    assert said.startswith("15/16 in (23.8 mm)")
+    assert at("15/16").lock is not None
+
+
+def test_a_lock_with_no_place_among_the_rails_is_told_the_nearest_height_that_has_one() -> None:
+    def at(height: str) -> Design:
+        more = DOUBLE_LOCK.replace('"30"', f'"{height}"')
+        return design(survey("square_steel", leaves=2, more=more))
+
+    with pytest.raises(NoHardware, match=r"lock\.bolt_height 40 3/4 in \(.* mm\) would do"):
+        at("44")
+    with pytest.raises(NoHardware, match=r"clear of its rails"):
+        at("40 13/16")
+    assert fits(at("40 3/4")) == []
 
 
 def test_a_stop_too_near_the_opening_to_bend_stands_off_on_thicker_rubber() -> None:

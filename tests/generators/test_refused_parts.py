@@ -41,7 +41,7 @@ def test_parts_that_cannot_be_made_are_refused_by_the_sites_keys(
 
     words = str(told.value)
     assert "post-thing" not in words and "\n" not in words  # no part's own name
-    assert words.count("width = 3 mm") == 1 and "length = 1 mm" in words
+    assert words.count("width = 1/8 in (3 mm)") == 1 and "length = 1/16 in (1 mm)" in words
 
 
 def test_a_refused_part_is_an_outcome_of_a_batch_and_no_fault(
