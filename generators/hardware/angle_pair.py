@@ -10,7 +10,7 @@ from math import ceil
 from typing import Literal
 
 from hangpost.generators.hardware.design import Bought, Placed
-from hangpost.generators.hardware.ear_room import widest_root
+from hangpost.generators.hardware.ear_room import narrowest_root, widest_root
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.held import Held
 from hangpost.generators.pivots.mount import Mount
@@ -80,7 +80,7 @@ def angle_pair(
     seat = (min(covered[0], narrowest[0], wide[0]), max(covered[1], narrowest[1], wide[1]))
     widest = (datum - seat[1], datum - seat[0])
     rise = seating.off + thickness + radius
-    root = widest_root(problem, mount, widest, lambda _: rise) if held.is_pin else widest
+    root = widest_root(problem, mount, widest, lambda _: rise, held.tip) if held.is_pin else widest
 
     upper = PostAngle(
         id="post-bracket-upper",
@@ -123,7 +123,8 @@ def _narrowest(mount: Mount, seating: Seating, held: Held) -> tuple[float, float
     """Least and greatest u of seat that the ear's root needs."""
     datum = seating.datum_x
     if held.second is None:
-        return datum - mount.root[1], datum - mount.root[0]
+        left, right = narrowest_root(mount, held.tip)
+        return datum - right, datum - left
     us = [datum - held.at[0], datum - held.second[0]]
     low, high = seating.span
     return max(low, min(us) - held.tip), min(high, max(us) + held.tip)

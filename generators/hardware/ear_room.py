@@ -26,15 +26,16 @@ def widest_root(
     mount: Mount,
     widest: tuple[float, float],
     rise: Callable[[float], float],
+    tip: float,
 ) -> tuple[float, float]:
     """Least and greatest x of the widest root inside `widest` that keeps the body's clearance.
 
     `rise` says how far off the post's face the root lies at an x: where the bend ends and the
-    ear begins, or the surface of a round post.
+    ear begins, or the surface of a round post. `tip` is the ear's radius about its pin.
     """
-    low, high = mount.root
+    low, high = narrowest_root(mount, tip)
     low, high = max(low, widest[0]), min(high, widest[1])
-    bar, tip = _body_over_swing(problem, mount), problem.brackets.ear_tip
+    bar = _body_over_swing(problem, mount)
 
     def good(left: float, right: float) -> bool:
         ends = [(x, mount.post_face + rise(x), 0.0) for x in (left, right)]
@@ -44,6 +45,12 @@ def widest_root(
     low, high = _shifted(low, high, widest, good)
     low = _pushed(low, widest[0], lambda end: good(end, high))
     return low, _pushed(high, widest[1], lambda end: good(low, end))
+
+
+def narrowest_root(mount: Mount, tip: float) -> tuple[float, float]:
+    """Least and greatest x of a root as wide as the tip, where the search has put it."""
+    middle = (mount.root[0] + mount.root[1]) / 2
+    return middle - tip, middle + tip
 
 
 def _shifted(

@@ -13,7 +13,7 @@ from hangpost.generators.hardware.extension_plates import Extension
 from hangpost.generators.hardware.held import Held, PostMaker, pin_itself
 from hangpost.generators.hardware.kit import Kit, NoHardware, together
 from hangpost.generators.hardware.picks import Picks, bolt_through
-from hangpost.generators.hardware.pins import gap_for, pin, pin_list
+from hangpost.generators.hardware.pins import ear_tip, gap_for, pin, pin_list
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
@@ -84,9 +84,10 @@ def _one_piece(
     hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, picks: Picks, make: PostMaker
 ) -> Kit:
     """The pin straight in the bracket's ears."""
-    held = pin_itself(hung, shop, problem, mount)
+    plate = float(picks.post_plate.thickness)
+    held = pin_itself(hung, shop, problem, mount, plate)
     bracket = make(hung, shop, problem, mount, picks, held)
-    return together((bracket, _pin(hung, shop, mount, float(picks.post_plate.thickness))))
+    return together((bracket, _pin(hung, shop, mount, plate)))
 
 
 def _pin(hung: HungLeaf, shop: Shop, mount: Mount, plate: float) -> Kit:
@@ -104,10 +105,11 @@ def _separate(
     """The short bracket and its extension, its bolts as near to the post as everything clears."""
     plate = float(picks.post_plate.thickness)
     bolt = _bolt(hung, shop, plate)
+    tip = ear_tip(problem, shop, hung.actuator.post_eye.pin, plate)
     wrong = "the bolts do not find room between the post and the pin"
     for held in _places(hung, shop, problem, mount, bolt, plate):
         assert held.second is not None
-        discs = ((*held.at, held.tip), (*held.second, held.tip), _eye(problem, mount))
+        discs = ((*held.at, held.tip), (*held.second, held.tip), (*mount.post_pivot, tip))
         if room_beside(problem, mount, discs) < problem.limits.body_clearance:
             wrong = "the plates come too near to the actuator's body"
             continue
@@ -118,7 +120,7 @@ def _separate(
                 bolt=bolt,
                 plate=plate,
                 pin=shop.pin_hole(hung.actuator.post_eye.pin),
-                tip=problem.brackets.ear_tip,
+                tip=tip,
                 eye_gap=float(gap_for(hung.actuator.post_eye, shop)),
                 mount=mount,
             )
@@ -166,7 +168,3 @@ def _least_reach(bolt: Fastener, bracket: Kit, plate: float, shop: Shop) -> floa
     """From the seat to the bolts, so that a socket passes the heads on the seat."""
     heads = max((f.fastener.stack for f in bracket.fixings), default=0.0)
     return plate + heads + float(shop.clearances.tool) + bolt.socket_radius
-
-
-def _eye(problem: Problem, mount: Mount) -> tuple[float, float, float]:
-    return (*mount.post_pivot, problem.brackets.ear_tip)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from hangpost.generators.hardware.kit import Kit
 from hangpost.generators.hardware.picks import Picks
-from hangpost.generators.hardware.pins import gap_for
+from hangpost.generators.hardware.pins import ear_tip, gap_for
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.shop import Shop
@@ -45,12 +45,12 @@ class Held:
 PostMaker = Callable[[HungLeaf, Shop, Problem, Mount, Picks, Held], Kit]
 
 
-def pin_itself(hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount) -> Held:
-    """The actuator's pin straight in the bracket's ears."""
+def pin_itself(hung: HungLeaf, shop: Shop, problem: Problem, mount: Mount, plate: float) -> Held:
+    """The actuator's pin straight in the bracket's ears, which are so thick."""
     eye = hung.actuator.post_eye
     return Held(
         at=mount.post_pivot,
         hole=shop.pin_hole(eye.pin),
         gap=float(gap_for(eye, shop)),
-        tip=problem.brackets.ear_tip,
+        tip=ear_tip(problem, shop, eye.pin, plate),
     )

@@ -10,7 +10,7 @@ from math import ceil
 
 from hangpost.generators.hardware.design import Bought, Placed
 from hangpost.generators.hardware.picks import Picks
-from hangpost.generators.hardware.pins import gap_for, pin, pin_list
+from hangpost.generators.hardware.pins import ear_tip, gap_for, pin, pin_list
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.display import both
@@ -74,7 +74,7 @@ def leaf_channel(
     """The channel on this bed whose ears hold the leaf pivot."""
     plate, bolt, slot = picks.leaf_plate, bed.bolt, bed.slot
     thickness = float(plate.thickness)
-    tip = problem.brackets.ear_tip
+    tip = ear_tip(problem, shop, hung.actuator.at_leaf.pin, thickness)
     beside = tip + thickness  # half the ears' root
     web = (1.0 + shop.cutting.edge_factor) * thickness
     if len(bed.rows) > 1:  # holes level with the bends, and not only between them

@@ -146,7 +146,7 @@ def _root(
 
     low, high = widest
     if held.is_pin:
-        low, high = widest_root(problem, mount, widest, surface)
+        low, high = widest_root(problem, mount, widest, surface, held.tip)
     limits = (datum - widest[1], datum - widest[0])
     if post.is_round:
         sides = _sides(hung, mount, held, datum)

@@ -7,6 +7,7 @@ from math import ceil
 
 from hangpost.generators.hardware.design import Bought, Placed, Rides
 from hangpost.generators.hardware.trade import in_both
+from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.actuator import Eye
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.units import INCH
@@ -15,11 +16,21 @@ from hangpost.parts.frame import Frame, Vector
 
 END = 6.0  # house: pin past each ear, room for a cotter
 HEAD = 3.0  # house: a pin's head
+ROUNDED = 0.5  # mm, house: metal beyond the least, for arcs that are measured by their chords
 
 
 def gap_for(eye: Eye, shop: Shop) -> float:
     """Clear gap between two ears: the eye with a washer on each side."""
     return eye.thickness + 2 * shop.clearances.ear_side
+
+
+def ear_tip(problem: Problem, shop: Shop, pin: float, plate: float) -> float:
+    """Radius of an ear about its pin: the search's or, in thick plate, what the shop's rule asks.
+
+    A shop leaves some metal about a hole by the plate's thickness, whatever the pin is.
+    """
+    least = shop.pin_hole(pin) / 2 + shop.cutting.web_factor * plate + ROUNDED
+    return float(max(problem.brackets.ear_tip, least))
 
 
 def pin(name: str, eye: Eye, gap: float, plate: float, at: Vector, rides: Rides) -> Placed:

@@ -4,11 +4,12 @@ from math import isclose, pi
 
 import pytest
 
+from hangpost.generators.hardware.pins import ear_tip
 from hangpost.generators.pivots.of_site import moving_torque, problem_of
 from hangpost.generators.pivots.problem import Fixed
 from hangpost.generators.pivots.solve import solve
 from hangpost.generators.pivots.torque import hinges, slope, start, wind
-from hangpost.generators.survey.reading import site_from_bytes
+from hangpost.generators.survey.reading import read_shop, site_from_bytes
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.site import Site
 
@@ -83,6 +84,16 @@ def test_survey_becomes_plain_millimetres_and_newtons(site: Site) -> None:
     assert problem.fixed == Fixed(py=6.75 * 25.4)
     assert problem.height == pytest.approx(26 * 25.4)
     assert type(problem.leaf.width) is float  # nothing of the survey clings to it
+
+
+def test_thick_plate_has_its_own_thickness_of_metal_about_a_thin_pin(site: Site) -> None:
+    """The shop's rule for a web beside a hole (common practice, no source); 15 mm is metric."""
+    shop, pin = read_shop(None, "mm"), 12.0
+    problem = problem_of(site.changed({"actuator.post_eye.pin": pin}), shop)
+    tips = {each.thickness: ear_tip(problem, shop, pin, each.thickness) for each in shop.plates}
+
+    assert max(tips) == 15.0 and set(tips.values()) > {problem.brackets.ear_tip}
+    assert all(tip - shop.pin_hole(pin) / 2 >= t * 1.0 for t, tip in tips.items())
 
 
 def test_what_stays_below_or_above_the_actuator_is_no_obstacle_to_it(site: Site) -> None:
