@@ -11,8 +11,11 @@ from typing import TYPE_CHECKING, Final
 from hangpost.generators.survey.display import both, inches, plain
 from hangpost.generators.survey.fields import Broken
 from hangpost.generators.survey.post import AnyPost
+from hangpost.generators.survey.sections import timber
 from hangpost.generators.survey.units import BARE, FACTORS
 from hangpost.parts import tables
+
+ROUGH: Final = tables.INCH / 8  # over the dressed size, least of most rough pieces: PS 20 (memory)
 
 if TYPE_CHECKING:  # the site applies these rules to itself
     from hangpost.generators.survey.site import HungLeaf, Site
@@ -190,10 +193,14 @@ def _size_notes(post: AnyPost, key: str, site: "Site") -> Iterator[Note]:
     if post.is_by_name:
         size = f"{both(post.width, site.units)} by {both(post.depth, site.units)}"
         where = "around the post" if post.is_round else "both faces at bracket height"
-        yield Note(
-            key=f"{key}.size",
-            words=f"{size} is what the table says for {post.size}; measure {where} before cutting.",
-        )
+        found = f"{size} is what the table says for {post.size}"
+        if post.kind == "timber" and post.surface == "rough":
+            sides = timber(str(post.size), "dressed")
+            least = (both(side + ROUGH, site.units) for side in (sides.first, sides.second))
+            found = (
+                f"{size} is a rough {post.size} of full size, and it may be {' by '.join(least)}"
+            )
+        yield Note(key=f"{key}.size", words=f"{found}; measure {where} before cutting.")
     if post.is_round:
         yield from _pipe_questions(post, key)
 

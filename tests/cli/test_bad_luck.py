@@ -262,7 +262,8 @@ PLAIN = {"PATH": os.defpath, "PYTHONDONTWRITEBYTECODE": "1"}
         {"LC_ALL": "nn_XX.nowhere", "LANG": "C"},
         {"PYTHONIOENCODING": "ascii"},
         {"PYTHONIOENCODING": "cp1252", "TERM": "dumb"},
-        {"HOME": "/nonexistent", "XDG_CACHE_HOME": "/nonexistent", "TMPDIR": "/nonexistent"},
+        # Below a file nobody can make a folder, not even root.
+        dict.fromkeys(("HOME", "XDG_CACHE_HOME", "TMPDIR"), f"{os.devnull}/none"),
         {"COLUMNS": "0", "LINES": "-1", "NO_COLOR": "1"},
     ],
     ids=["bare", "C", "no such locale", "ascii", "cp1252", "no home", "no columns"],

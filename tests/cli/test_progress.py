@@ -70,6 +70,18 @@ def test_a_long_line_does_not_wrap() -> None:
     assert len(screen(stream.getvalue())) == 59
 
 
+@pytest.mark.parametrize("columns", ["0", "-3", "1", "many"])
+def test_a_terminal_of_no_width_to_speak_of_breaks_nothing(
+    columns: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", columns)
+    stream = Terminal()
+    with Progress(stream) as progress:
+        progress("writing", 1, 9)
+
+    assert screen(stream.getvalue()) == ""
+
+
 @pytest.mark.parametrize("why", ["pipe", "dumb"])
 def test_silent_where_nobody_watches(why: str, monkeypatch: pytest.MonkeyPatch) -> None:
     stream = io.StringIO() if why == "pipe" else Terminal()

@@ -3,8 +3,9 @@
 from math import isclose
 
 import numpy as np
+import pytest
 
-from hangpost.generators.pivots.errors import COVERAGE, tape
+from hangpost.generators.pivots.errors import COVERAGE, bent, tape
 from hangpost.generators.pivots.linear import propagate
 from hangpost.generators.survey.reading import site_from_bytes
 from hangpost.generators.survey.starter import starter
@@ -21,6 +22,23 @@ def test_tape_is_that_of_its_class() -> None:
     assert isclose(tape(10_000.0) - reading, 2.3)
     assert isclose(tape(1_020.0) - reading, 0.7)  # whole metres, rounded up: two
     assert isclose(tape(-980.0) - reading, 0.5)
+
+
+@pytest.mark.parametrize(
+    ("size", "allowed"),
+    [
+        (5.0, 0.3),
+        (18.0, 0.5),
+        (90.0, 0.8),
+        (250.0, 1.2),
+        (700.0, 2.0),
+        (1500.0, 3.0),
+        (3000.0, 4.0),
+    ],
+)
+def test_bent_parts_are_made_to_the_coarse_class(size: float, allowed: float) -> None:
+    """ISO 2768-1 class c: 3-6 .3, 6-30 .5, 120-400 1.2, 1000-2000 3 (read); the others from memory."""
+    assert bent(size) == bent(-size) == allowed
 
 
 def test_own_plus_minus_wins_over_the_instrument() -> None:

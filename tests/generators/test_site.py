@@ -272,6 +272,17 @@ def test_a_job_makes_a_safe_file_name(job: str) -> None:
     assert 1 <= len(slug(job)) <= 40
 
 
+def test_a_rough_post_may_be_smaller_than_its_name_and_that_is_told() -> None:
+    """PS 20: rough pieces are 1/8 in or more over the dressed 5 1/2 in (memory); full sawn is 6."""
+    rough = starter().replace('surface = "dressed"', 'surface = "rough"')
+    (told,) = [n.words for n in site_from_bytes(rough.encode()).notes if n.key == "post.size"]
+    (plain,) = [n.words for n in site().notes if n.key == "post.size"]
+
+    assert told.startswith("6 in (152.4 mm) by 6 in") and "5 5/8 in (142.9 mm) by 5 5/8 in" in told
+    assert "5 5/8" not in plain and plain.startswith("5 1/2 in")
+    assert "measure both faces" in told and "measure both faces" in plain
+
+
 @pytest.mark.parametrize(("units", "speed"), [("in", "70 mph"), ("mm", "31.3 m/s")])
 def test_a_wind_that_nobody_gave_is_told(units: Units, speed: str) -> None:
     whole = starter(units=units)

@@ -45,6 +45,14 @@ def test_a325_strengths_are_the_tables() -> None:
 
 
 @pytest.mark.parametrize(
+    ("grade", "fu"), [("4.6", 400), ("5.8", 500), ("8.8", 800), ("10.9", 1000)]
+)
+def test_property_classes_have_their_nominal_strength(grade: str, fu: float) -> None:
+    """ISO 898-1: the figure before the point in 100 MPa; least 520, 830 above M16 and 1040."""
+    assert float(row("bolt_grades", grade)["fu"]) == fu
+
+
+@pytest.mark.parametrize(
     ("size", "area"),
     [
         ("M6", 20.1),

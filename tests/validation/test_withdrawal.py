@@ -105,6 +105,15 @@ def test_root_diameters_are_the_screw_standards(size: str, root: float) -> None:
     assert lag(size)[1] / INCH == pytest.approx(root, abs=5e-4)
 
 
+@pytest.mark.parametrize(
+    ("size", "sixty_fourths"),
+    [("1/4", 10), ("5/16", 12), ("3/8", 14), ("7/16", 18), ("1/2", 20), ("5/8", 26), ("3/4", 32)],
+)
+def test_tapered_tips_are_as_long_as_listed(size: str, sixty_fourths: int) -> None:
+    """NDS appendix L: 3/8 and 1/2 follow from worked examples, the others from memory."""
+    assert lag(size)[2] / INCH == pytest.approx(sixty_fourths / 64)
+
+
 def test_dowel_bearing_of_wood() -> None:
     """NDS Table 12.3.3 at G 0.50 (psi): along 5600; across by diameter, rounded to 50."""
     assert timber.bearing_parallel(0.5) / PSI == pytest.approx(5600)

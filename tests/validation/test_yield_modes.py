@@ -139,21 +139,3 @@ def test_shank_in_place_of_root_would_be_sixty_per_cent_too_strong() -> None:
         values.append(yield_modes.reference(modes)[1] / LBF)
 
     assert values == pytest.approx([517, 826], abs=1)
-
-
-@pytest.mark.parametrize(
-    ("main_in", "diameter_in", "along", "across"),
-    [(3.5, 5 / 8, 1207, 606), (3.5, 3 / 4, 1671, 681), (5.5, 5 / 8, 1207, 708)],
-)
-def test_bolt_with_a_steel_side_plate_is_the_table(
-    main_in: float, diameter_in: float, along: float, across: float
-) -> None:
-    """NDS 2015/2018 Table 12B, 1/4 in A36 side plate, G = 0.50 (computed by another code)."""
-    d = diameter_in * INCH
-    for angle, expected in ((0.0, along), (90.0, across)):
-        modes = yield_modes.single_shear(
-            diameter=d, main=main_in * INCH, side=0.25 * INCH,
-            bearing_main=timber.bearing_at_angle(0.50, d, angle), bearing_side=87_000 * PSI,
-            yield_strength=45_000 * PSI, angle=angle, gap=0.0,
-        )  # fmt: skip
-        assert yield_modes.reference(modes)[1] / LBF == pytest.approx(expected, abs=6.0)
