@@ -3,7 +3,7 @@
 Units: mm, kg.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 from math import pi
@@ -24,6 +24,7 @@ ROWS = (2, 3, 4, 5)  # of fasteners in each angle
 SIDES = (1, 2)  # bolts on either side of the leaf's ears
 # Web beside the leaf's ears in thicknesses: a higher one is stronger and bends the pin more.
 NECKS = (4.0, 3.0, 2.5)
+BETWEEN = (3.5, 3.25, 2.75, 2.25)  # tried where none of those does
 HEADS = 4.0  # diameters of shank that head, washers and nut weigh; common practice
 
 
@@ -38,7 +39,9 @@ class Job:
     mount: Mount
 
 
-def candidates(job: Job, end: str, stock: Stock) -> Iterator[tuple[float, Picks]]:
+def candidates(
+    job: Job, end: str, stock: Stock, necks: Sequence[float] = NECKS
+) -> Iterator[tuple[float, Picks]]:
     """Every combination of one end with an estimate of its mass."""
     start = usual(job.shop)
     if end == "post":
@@ -53,7 +56,7 @@ def candidates(job: Job, end: str, stock: Stock) -> Iterator[tuple[float, Picks]
         return
     for plate in stock.plates:
         for size in stock.leaf:
-            for count, neck in product(SIDES, NECKS):
+            for count, neck in product(SIDES, necks):
                 picks = replace(
                     start, leaf_plate=plate, leaf_size=size, leaf_bolts=count, leaf_neck=neck
                 )

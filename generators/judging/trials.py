@@ -16,14 +16,14 @@ from hangpost.generators.hardware.head_room import room_over_heads
 from hangpost.generators.hardware.kit import Kit, NoHardware
 from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.hardware.slots import needed
-from hangpost.generators.judging.candidates import Job, candidates, mass_of
+from hangpost.generators.judging.candidates import BETWEEN, Job, candidates, mass_of
 from hangpost.generators.judging.judge import bench_for, make_checks, strength_checks
 from hangpost.generators.judging.loads import PinLoads, pin_loads
 from hangpost.generators.judging.stock import Stock, StockError
 from hangpost.parts.frame import Frame
 
 SHORTER = (0.85, 0.65)  # of the travel asked for, tried when nothing passes with all of it; house
-NEARLY = 1.3  # utilisation above which a shorter slot would not help; house
+NEARLY = 1.3  # utilisation above which a shorter slot or another neck would not help; house
 MARGIN = 1.12  # how far an estimate of the mass may be out; house
 PLAIN = Frame((0.0, 0.0, 0.0), (-1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
 
@@ -62,11 +62,16 @@ class Tried:
 def search(job: Job, end: str, stock: Stock) -> tuple[Tried, list[Tried]]:
     """The lightest that passes or, when none does, the strongest; and all that were tried.
 
-    The slots are as long as they should be; only when nothing passes so, shorter ones are tried.
+    Only when nothing passes so are a leaf bracket's necks between the usual ones tried, and then
+    slots that are shorter than they should be.
     """
     listed = sorted(candidates(job, end, stock), key=lambda each: each[0])
     tried = _tried(job, end, listed)
     best = _lightest(tried)
+    if end == "leaf" and best is None:
+        between = _between(job, stock, tried)
+        listed, tried = [*listed, *between], [*tried, *_tried(job, end, between)]
+        best = _lightest(tried)
     near = {each.picks for each in tried if each.refused or _of_the_slots(each.worst)}
     for share in SHORTER:
         if best is not None:
@@ -84,6 +89,14 @@ def search(job: Job, end: str, stock: Stock) -> tuple[Tried, list[Tried]]:
             "so name bolts too"
         )
     return min(tried, key=lambda each: (each.over, each.mass)), tried
+
+
+def _between(job: Job, stock: Stock, tried: list[Tried]) -> list[tuple[float, Picks]]:
+    """The leaf's plates that come near to passing, with necks between the usual ones."""
+    near = {each.picks.leaf_plate for each in tried if each.over < NEARLY}
+    plates = tuple(plate for plate in stock.plates if plate in near)
+    found = candidates(job, "leaf", replace(stock, plates=plates), BETWEEN)
+    return sorted(found, key=lambda each: each[0])
 
 
 def _slots(picks: Picks, end: str, share: float) -> Picks:

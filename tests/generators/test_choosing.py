@@ -10,7 +10,7 @@ from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.head_room import room_over_heads
 from hangpost.generators.hardware.slots import needed
 from hangpost.generators.judging import trials
-from hangpost.generators.judging.candidates import Job
+from hangpost.generators.judging.candidates import NECKS, Job
 from hangpost.generators.judging.choose import choose, with_reasons
 from hangpost.generators.judging.judge import judge_leaf
 from hangpost.generators.judging.stock import Stock, StockError
@@ -78,6 +78,18 @@ def test_lighter_bolts_that_allow_only_shorter_slots_are_not_taken() -> None:
     assert asked is not None
     assert min(slots) >= asked
     assert all(one.short for one in tried if one.passed and one.mass < best.mass)
+
+
+def test_where_no_usual_neck_holds_and_spares_the_pin_one_between_them_is_taken() -> None:
+    """A higher neck is stronger and bends the pin more: between too weak and too high is room."""
+    at = replace(job(), hung=demo().changed({"actuator.thrust": 3000.0}).leaves[0])
+    best, tried = search(at, "leaf", Stock.of(SHOP, ["3/8 in plate"]))
+    usual = [one for one in tried if one.picks.leaf_neck in NECKS]
+    short = {one.worst.id.rpartition("bracket ")[2] for one in usual if one.worst}
+
+    assert best.whole and min(NECKS) < best.picks.leaf_neck < max(NECKS)
+    assert not any(one.passed for one in usual)
+    assert {"neck bending", "pin shear and bending"} <= short
 
 
 def test_bolts_in_the_way_of_the_actuator_s_body_are_not_taken(
