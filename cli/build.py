@@ -89,6 +89,7 @@ def _deliver(
         with Progress() as progress:
             pack = make(survey, stock, progress, limits, Shelf(beside=beside))
             deliver(out, pack.files, force=force)
+        gc.freeze()  # the interpreter would look through them all before it ends
     except Exception as error:
         if explain(error) is None:
             from hangpost.cli.fault import kept
