@@ -102,10 +102,7 @@ def gaps(
     """
     angles = swing(problem.direction, problem.opening, STEP)
     shapes = _shapes(problem, mount, angles, latch_gap)
-    widths = [
-        (name, np.array([distance(a[i], b[i]) for i in range(angles.size)]))
-        for name, a, b in _pairs(shapes)
-    ]
+    widths = [(name, distance(a, b)) for name, a, b in _pairs(shapes)]
     if clear_beyond is not None:
         widths.append(
             ("latch edge to what is behind the open leaf", _behind(problem, angles, clear_beyond))
@@ -116,11 +113,11 @@ def gaps(
     return tuple(sorted(shown, key=lambda g: g.least))
 
 
-Shape = list[Array]  # corners in order, for each angle
+Shape = Array  # corners in order, for each angle: (angles, corners, 2)
 
 
 def _still(corners: Corners, angles: Array) -> Shape:
-    return [np.array(corners)] * angles.size
+    return np.broadcast_to(np.array(corners), (angles.size, len(corners), 2))
 
 
 def _shapes(
@@ -134,9 +131,10 @@ def _shapes(
     leaf_ear = [(gx - half, leaf.face), (gx + half, leaf.face), *disc(gx, gy, tip)]
     post_ear = [(mount.root[0], mount.post_face), (mount.root[1], mount.post_face)]
     post_ear += disc(px, py, tip)
+    ear = outline(leaf_ear)
     shapes = {
-        "leaf": [turn(corners, t) for t in angles],
-        "leaf bracket": [turn(outline(leaf_ear), t) for t in angles],
+        "leaf": np.array([turn(corners, t) for t in angles]),
+        "leaf bracket": np.array([turn(ear, t) for t in angles]),
         "post bracket": _still(outline(post_ear), angles),
         "hanging post": _still(box_corners(problem.post.outline), angles),
     }
@@ -152,14 +150,12 @@ def _shapes(
         ux, uy = (x - px) / run, (y - py) / run
         start, end, r = actuator.post_eye.to_body, actuator.body_end, actuator.body_radius
         body.append(
-            np.array(
-                [
-                    (px + s * ux - w * uy, py + s * uy + w * ux)
-                    for s, w in ((start, -r), (end, -r), (end, r), (start, r))
-                ]
-            )
+            [
+                (px + s * ux - w * uy, py + s * uy + w * ux)
+                for s, w in ((start, -r), (end, -r), (end, r), (start, r))
+            ]
         )
-    return {**shapes, "actuator": body}
+    return {**shapes, "actuator": np.array(body)}
 
 
 def _pairs(shapes: dict[str, Shape]) -> Iterator[tuple[str, Shape, Shape]]:

@@ -7,6 +7,7 @@ from math import cos, pi, sin
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hangpost.generators.pivots.kinematics import Array, turned
 from hangpost.generators.pivots.plan_shapes import Box
@@ -15,27 +16,31 @@ Corners = list[tuple[float, float]]
 ROUND: Final = 24  # corners that stand for a round thing
 
 
-def distance(a: Array, b: Array) -> float:
-    """Least distance of two convex outlines given by their corners in order; 0 where they meet."""
-    if _apart(a, b) or _apart(b, a):
-        return min(_corners_to_sides(a, b), _corners_to_sides(b, a))
-    return 0.0
+def distance(a: Array, b: Array) -> Array:
+    """Least distance of convex outlines given by their corners in order; 0 where they meet.
+
+    Outlines are (n, 2) and (m, 2), or as many of both as there are places: (k, n, 2), (k, m, 2).
+    """
+    near = np.minimum(_corners_to_sides(a, b), _corners_to_sides(b, a))
+    return np.where(_apart(a, b) | _apart(b, a), near, 0.0)
 
 
-def _apart(a: Array, b: Array) -> bool:
+def _apart(a: Array, b: Array) -> NDArray[np.bool_]:
     """Whether one of the first outline's sides has all of the second on its outer side."""
-    run = np.roll(a, -1, axis=0) - a
-    area = float(np.sum(a[:, 0] * np.roll(a[:, 1], -1) - np.roll(a[:, 0], -1) * a[:, 1]))
-    outward = np.sign(area) * np.stack((run[:, 1], -run[:, 0]), axis=1)
-    beyond = outward @ b.T - np.sum(outward * a, axis=1)[:, None]
-    return bool((beyond.min(axis=1) > 0.0).any())
+    run = np.roll(a, -1, axis=-2) - a
+    after = np.roll(a, -1, axis=-2)
+    area = (a[..., 0] * after[..., 1] - after[..., 0] * a[..., 1]).sum(axis=-1)
+    outward = np.sign(area)[..., None, None] * np.stack((run[..., 1], -run[..., 0]), axis=-1)
+    beyond = outward @ np.swapaxes(b, -1, -2) - (outward * a).sum(axis=-1)[..., None]
+    return np.asarray((beyond.min(axis=-1) > 0.0).any(axis=-1))
 
 
-def _corners_to_sides(a: Array, b: Array) -> float:
-    run = np.roll(b, -1, axis=0) - b
-    off = a[:, None, :] - b[None, :, :]
-    share = np.clip((off * run).sum(axis=2) / np.maximum((run * run).sum(axis=1), 1e-12), 0.0, 1.0)
-    return float(np.sqrt(np.square(off - share[:, :, None] * run).sum(axis=2)).min())
+def _corners_to_sides(a: Array, b: Array) -> Array:
+    run = (np.roll(b, -1, axis=-2) - b)[..., None, :, :]
+    off = a[..., :, None, :] - b[..., None, :, :]
+    share = np.clip((off * run).sum(axis=-1) / np.maximum((run * run).sum(axis=-1), 1e-12), 0, 1)
+    square = np.square(off - share[..., None] * run).sum(axis=-1)
+    return np.asarray(np.sqrt(square.min(axis=(-1, -2))))
 
 
 def turn(corners: Corners, angle: float) -> Array:

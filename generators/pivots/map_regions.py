@@ -3,7 +3,8 @@
 Pixels, y down.
 """
 
-from itertools import pairwise
+import numpy as np
+from numpy.typing import NDArray
 
 from hangpost.generators.pivots.contours import Line, Point, length, middle
 from hangpost.generators.pivots.map_paper import (
@@ -72,20 +73,21 @@ def within(line: Line, outlines: tuple[Line, ...]) -> list[Line]:
     """The runs of a line that lie within the outlines; all of it where there are none."""
     if not outlines:
         return [line]
+    inside = np.sum([_crossings(line, outline) for outline in outlines], axis=0) % 2
     runs: list[list[Point]] = [[]]
-    for at in line:
-        if sum(_around(at, outline) for outline in outlines) % 2:
+    for at, is_in in zip(line, inside, strict=True):
+        if is_in:
             runs[-1].append(at)
         elif runs[-1]:
             runs.append([])
     return [tuple(run) for run in runs if len(run) > 1]
 
 
-def _around(at: Point, outline: Line) -> int:
-    """How often a ray from a point to the right crosses an outline."""
-    x, y = at
-    crossings = 0
-    for (ax, ay), (bx, by) in pairwise(outline):
-        if (ay > y) != (by > y) and ax + (y - ay) / (by - ay) * (bx - ax) > x:
-            crossings += 1
-    return crossings
+def _crossings(line: Line, outline: Line) -> NDArray[np.int64]:
+    """How often a ray from each point of a line to the right crosses an outline."""
+    x, y = np.array(line).T[:, :, None]
+    ax, ay = np.array(outline[:-1]).T
+    bx, by = np.array(outline[1:]).T
+    level = by == ay  # never crossed, and nothing is divided by its height
+    at = ax + (y - ay) / np.where(level, 1.0, by - ay) * (bx - ax)
+    return np.asarray((((ay > y) != (by > y)) & (at > x)).sum(axis=1))
