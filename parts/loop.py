@@ -9,13 +9,13 @@ Units: mm. Nothing here needs a CAD kernel.
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from math import atan, atan2, cos, hypot, pi, sin, tan
+from typing import NamedTuple
 
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]  # left, bottom, right, top
 
 
-@dataclass(frozen=True, slots=True)
-class Vertex:
+class Vertex(NamedTuple):  # a sheet has tens of thousands: a record of this kind is the quickest
     """A corner (x, y) and the bulge of the edge that leaves it."""
 
     x: float
@@ -28,8 +28,7 @@ class Vertex:
         return (self.x, self.y)
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(NamedTuple):
     """One line or arc of a loop, from start to end."""
 
     start: Point

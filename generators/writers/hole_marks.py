@@ -94,7 +94,7 @@ class Mark:
             for side in (1.0, -1.0)
             for level in (1.0, low + 1.2, -4.4)
         ]
-        return first_free([_flush(texts, spot, x, wide) for spot in spots], taken, field)
+        return first_free((_flush(texts, spot, x, wide) for spot in spots), taken, field)
 
 
 def _flush(texts: Sequence[Text], spot: Point, x: float, wide: float) -> tuple[Text, ...]:

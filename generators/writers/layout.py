@@ -5,7 +5,7 @@ ask any sheet for its overlaps and for what runs off it. Frame: mm on the sheet.
 """
 
 import itertools
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from math import ceil
@@ -164,11 +164,17 @@ def free_place(
 
 
 def first_free(
-    labels: Sequence[tuple[Text, ...]], taken: Sequence[Item], field: Box
+    labels: Iterable[tuple[Text, ...]], taken: Sequence[Item], field: Box
 ) -> tuple[Text, ...]:
     """The first of some places of a label where it meets nothing, or the best of them."""
-    covers = (together(t.box for t in there) for there in labels)
-    return labels[_freest(covers, taken, field)]
+    tried: list[tuple[Text, ...]] = []
+
+    def covers() -> Iterator[Box]:
+        for there in labels:
+            tried.append(there)
+            yield together(t.box for t in there)
+
+    return tried[_freest(covers(), taken, field)]
 
 
 def _freest(covers: Iterable[Box], taken: Sequence[Item], field: Box) -> int:
