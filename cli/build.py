@@ -47,9 +47,10 @@ force_option = click.option("--force", is_flag=True, help="Replace a pack that i
 def build(site: Path, out: Path, shop: Path | None, stock: tuple[str, ...], force: bool) -> int:
     """Build the whole pack for a SITE file."""
     from hangpost.generators.beside import Beside
-    from hangpost.generators.survey.reading import read_survey
 
-    with Beside() as beside:
+    with Beside() as beside:  # it loads while the rest is imported here
+        from hangpost.generators.survey.reading import read_survey
+
         return _deliver(read_survey(site), out, shop, stock, force, beside)
 
 
@@ -59,10 +60,11 @@ def build(site: Path, out: Path, shop: Path | None, stock: tuple[str, ...], forc
 def demo(out: Path, force: bool) -> int:
     """Build the shipped example, an invented gate on a 6x6 timber post."""
     from hangpost.generators.beside import Beside
-    from hangpost.generators.survey.reading import survey_from_bytes
 
     data = files("hangpost.cli").joinpath("demo.toml").read_bytes()
     with Beside() as beside:
+        from hangpost.generators.survey.reading import survey_from_bytes
+
         survey = survey_from_bytes(data, file="demo.toml")
         return _deliver(survey, out, None, (), force, beside)
 

@@ -19,17 +19,21 @@ def fitting_size(text: str, room: float, size: float, *, bold: bool = False) -> 
 
 
 def wrapped(text: str, room: float, size: float, *, bold: bool = False) -> list[str]:
-    """Lines no longer than `room` mm, broken between words."""
-    found: list[str] = []
-    current = ""
+    """Lines no longer than `room` mm, broken between words.
+
+    The letters stand side by side, none under another: words and spaces add up to the line.
+    """
+    found: list[list[str]] = []
+    space, left = width(" ", size, bold=bold), 0.0
     for word in text.split():
-        longer = f"{current} {word}".strip()
-        if current and width(longer, size, bold=bold) > room:
-            found.append(current)
-            current = word
+        wide = width(word, size, bold=bold)
+        if found and space + wide <= left:
+            found[-1].append(word)
+            left -= space + wide
         else:
-            current = longer
-    return [*found, current] if current else found
+            found.append([word])
+            left = room - wide
+    return [" ".join(words) for words in found]
 
 
 def paragraph(
