@@ -23,6 +23,10 @@ from hangpost.cli.messages import explain, unexpected
 INTERRUPTED = 130  # what a shell reports for Ctrl-C
 ENDING = ("SIGTERM", "SIGHUP")  # told to end; a shell reports 128 and the signal's number
 FONT_LISTS = Path(__file__).with_name("no_fonts")
+SURROUNDINGS = {
+    "XDG_CACHE_HOME": str(FONT_LISTS),
+    "OPENBLAS_NUM_THREADS": "1",  # small matrices: a second thread only waits for the first
+}
 BROKEN_PIPE = 141  # and for a reader that went away, as in `hangpost solve gate.toml | head -1`
 
 
@@ -148,7 +152,8 @@ def run(args: Sequence[str]) -> int:
 def main() -> None:
     """Entry point of the console script."""
     _open_closed_streams()
-    os.environ["XDG_CACHE_HOME"] = str(FONT_LISTS)  # for the processes that are started here too
+    for name, value in SURROUNDINGS.items():  # for the processes that are started here too
+        os.environ[name] = value
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):  # a terminal that lacks a letter shows ? for it
             stream.reconfigure(errors="replace")

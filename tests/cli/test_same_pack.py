@@ -55,7 +55,6 @@ def test_a_pack_is_the_same_to_the_byte_under_odd_conditions(tmp_path: Path) -> 
         "LANG": "tr_TR.UTF-8",
         "PYTHONUTF8": "0",
         "OMP_NUM_THREADS": "1",
-        "OPENBLAS_NUM_THREADS": "1",
         "CSF_DrawPluginDefaults": "/nonexistent",
         "HOME": str(home),
         "USER": "somebody",

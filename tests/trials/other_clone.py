@@ -28,7 +28,6 @@ ODD = {
     "LANG": "tr_TR.UTF-8",
     "PYTHONUTF8": "0",
     "OMP_NUM_THREADS": "1",
-    "OPENBLAS_NUM_THREADS": "1",
     "FONTCONFIG_FILE": "/nonexistent",
     "DONT_FAKE_MONOTONIC": "1",  # waiting goes on as ever
 }
