@@ -57,6 +57,38 @@ def _lighter_pivots(design: Design, failed: Sequence[Check]) -> Iterator[Change]
         )
 
 
+def _u_bolts(design: Design, failed: Sequence[Check]) -> Iterator[Change]:
+    """Two columns of legs about a round post, where bolts through its middle are one."""
+    kinds = {hung.post.kind for hung in design.site.leaves}
+    yield from _fixed_by(
+        design, failed, "clamp", "U-bolts about the post", kinds == {"round_steel"}
+    )
+
+
+def _weld(design: Design, failed: Sequence[Check]) -> Iterator[Change]:
+    """Ears on the post itself have no seat to bend."""
+    kinds = {hung.post.kind for hung in design.site.leaves}
+    yield from _fixed_by(
+        design, failed, "weld", "a bracket welded to the post", "timber" not in kinds
+    )
+
+
+def _fixed_by(
+    design: Design, failed: Sequence[Check], fixing: str, words: str, fits: bool
+) -> Iterator[Change]:
+    now = {hung.post.fixing for hung in design.site.leaves}
+    if fits and now.isdisjoint({fixing, "weld"}) and any(_of_bracket(each) for each in failed):
+        yield Change(
+            words=f'{words}, post.fixing = "{fixing}"',
+            values=_of_all(design.site, "post", {"fixing": fixing}),
+        )
+
+
+def _of_bracket(check: Check) -> bool:
+    """Whether it is one of the bracket on the post."""
+    return "post bracket" in check.id or "post-bracket" in check.id
+
+
 def _less_thrust(design: Design, failed: Sequence[Check]) -> Iterator[Change]:
     site = design.site
     unit = "lbf" if site.units == "in" else "N"
@@ -174,7 +206,9 @@ def _thicker_pins(design: Design, failed: Sequence[Check]) -> Iterator[Change]:
 
 KINDS: tuple[Callable[[Design, Sequence[Check]], Iterator[Change]], ...] = (
     _lighter_pivots,
+    _u_bolts,
     _less_thrust,
+    _weld,
     _lock,
     _less_opening,
     _pivot_farther_out,

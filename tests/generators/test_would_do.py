@@ -1,11 +1,13 @@
 """What is told to do about a failed check does, when somebody writes it into the site file."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
+from itertools import islice
 
 import pytest
 
+from hangpost.generators.changes import changes
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.design import Design
@@ -109,6 +111,22 @@ def test_pivots_that_load_the_bracket_least_are_told_first_and_do() -> None:
 
     assert gate.failed and all(c.would_do.startswith("the pivots that") for c in helped)
     assert not judged(site_from_bytes(f"{said}\n{QUARRY}".encode())).failed
+
+
+def test_another_way_to_fix_the_bracket_is_told_where_that_does() -> None:
+    """A gate on a 4 in pipe, bolted through its middle: legs on either side hold more."""
+    pipe = {"size": '"4"', "to_actuator_face": '"1"', "thrust": '"700 lbf"'}
+    gate = judged(survey("round_steel", **pipe).site)
+    failed = [check for check in gate.checks if check.status == "fail"]
+    told = {c.words: c for kind in changes(gate.design, failed) for c in islice(kind, 1)}
+    legs, seam = (told[words] for words in told if "post.fixing" in words)
+
+    assert failed and "U-bolts" in legs.words and "welded" in seam.words
+    assert not judged(gate.design.site.changed(legs.values)).failed
+    clamped = replace(gate.design, site=gate.design.site.changed(legs.values))
+    assert [c.words for kind in changes(clamped, failed) for c in kind if "fixing" in c.words] == [
+        seam.words
+    ]
 
 
 def test_a_lock_is_told_where_the_storm_is_too_much_and_does() -> None:
