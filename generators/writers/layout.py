@@ -13,7 +13,8 @@ from math import ceil
 import numpy as np
 
 from hangpost.generators.writers.dimension import Dimension
-from hangpost.generators.writers.ink import Circle, Modules, Place, Stroke, Text, together
+from hangpost.generators.writers.ink import Circle, Place, Stroke, Text, together
+from hangpost.generators.writers.modules import Modules
 from hangpost.generators.writers.sheet import Item
 from hangpost.parts.loop import Box, Point
 

@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING, Final
 
 from hangpost.generators.writers.dimension import Dimension
 from hangpost.generators.writers.fonts import registered
-from hangpost.generators.writers.ink import PEN_DASH, PEN_WIDTH, Circle, Modules, Pen, Stroke, Text
+from hangpost.generators.writers.ink import PEN_DASH, PEN_WIDTH, Circle, Pen, Stroke, Text
+from hangpost.generators.writers.modules import Modules
 from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.parts.loop import Box, Edge, Point
 

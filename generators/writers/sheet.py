@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from hangpost.generators.writers.dimension import Dimension
-from hangpost.generators.writers.ink import Circle, Modules, Stroke, Text
+from hangpost.generators.writers.ink import Circle, Stroke, Text
+from hangpost.generators.writers.modules import Modules
 
 Item = Stroke | Circle | Text | Modules | Dimension
 

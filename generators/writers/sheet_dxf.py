@@ -12,7 +12,8 @@ from hangpost.generators.writers.dimension import Dimension
 from hangpost.generators.writers.dxf_document import Layer, dxf_bytes
 from hangpost.generators.writers.dxf_document import Pen as Document
 from hangpost.generators.writers.fonts import CAPITAL
-from hangpost.generators.writers.ink import Circle, Modules, Pen, Stroke, Text
+from hangpost.generators.writers.ink import Circle, Pen, Stroke, Text
+from hangpost.generators.writers.modules import Modules
 from hangpost.generators.writers.sheet import Sheet
 from hangpost.generators.writers.stamp import QUIET, symbol
 from hangpost.parts.loop import Edge

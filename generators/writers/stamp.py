@@ -11,7 +11,8 @@ from typing import Final
 
 from hangpost.generators.survey.units import Units
 from hangpost.generators.writers.fonts import width
-from hangpost.generators.writers.ink import Modules, Text, line
+from hangpost.generators.writers.ink import Text, line
+from hangpost.generators.writers.modules import Modules
 from hangpost.generators.writers.sheet import Item, Sheet
 from hangpost.parts.loop import Box, Point
 

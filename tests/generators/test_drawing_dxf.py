@@ -13,7 +13,8 @@ import zxingcpp
 from hangpost.generators import files
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.writers.drawing import part_sheets
-from hangpost.generators.writers.ink import Modules, Text
+from hangpost.generators.writers.ink import Text
+from hangpost.generators.writers.modules import Modules
 from hangpost.generators.writers.sheet_dxf import sheet_dxf
 from hangpost.generators.writers.stamp import LEAST_MODULE
 

@@ -14,8 +14,9 @@ from hypothesis import strategies as st
 
 from hangpost.generators.writers.block import Block
 from hangpost.generators.writers.dimension import Dimension, fitted
-from hangpost.generators.writers.ink import Circle, Modules, Place, Text, arc, line, outline
+from hangpost.generators.writers.ink import Circle, Place, Text, arc, line, outline
 from hangpost.generators.writers.layout import crosses, free_place, inside, overlaps
+from hangpost.generators.writers.modules import Modules
 from hangpost.generators.writers.paper import PAPERS, Printer, pdf
 from hangpost.generators.writers.sheet import Sheet
 from hangpost.generators.writers.stamp import LEAST_MODULE, Stamp, site_symbol, symbol
