@@ -170,6 +170,20 @@ def test_leaf_drilled_a_little_off_is_taken_by_its_slots_and_far_off_is_not() ->
     )
 
 
+@pytest.mark.parametrize(("share", "taken"), [(-0.45, True), (0.45, True), (-0.75, False)])
+def test_a_slot_takes_up_half_its_travel_to_either_side(share: float, taken: bool) -> None:
+    """The bolt stands in the middle of its slot when the leaf is drilled where it is drawn."""
+    design, _ = drawn()
+    (room,) = {
+        h.slot_length for s in design.templates if s.part_id == "leaf-bracket" for h in s.holes
+    }
+    found = built(leaf_pivot_moved=[share * room, 0.0])
+    at = design.mount.leaf_pivot[0]
+
+    assert room > 5.0
+    assert found.now.leaf_pivot[0] == pytest.approx(at if taken else at + share * room)
+
+
 def test_pin_too_near_the_post_is_shimmed_by_what_is_missing() -> None:
     design, _ = drawn()
     found = built(post_pivot_moved=[0, -5])

@@ -8,6 +8,7 @@ import pytest
 
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.build import design_gate
+from hangpost.generators.hardware.lock_placing import SADDLE_LEAST
 from hangpost.generators.hardware.picks import usual
 from hangpost.generators.hardware.spring_pins import spring_pin
 from hangpost.generators.judging.bench import Bench
@@ -200,3 +201,26 @@ def test_bolt_through_a_post_presses_its_near_wall_by_more_than_the_wind() -> No
     near = each * v / (u**2 + v**2) ** 0.5 * (1 + lever / 101.6)
 
     assert told(bench)["crossing plate anchor on the wall"].value == pytest.approx(near)
+
+
+@pytest.mark.parametrize("host", ["timber", "round_steel", "square_steel"])
+def test_anchors_come_out_behind_what_they_hold_on_or_end_in_the_wood(host: str) -> None:
+    """Nuts are 0.8 to 0.9 of the diameter high (ISO 4032); a lag's point stays inside."""
+    bench = made(host)
+    post = bench.site.lock.post
+    named = {p.name: p for p in bench.leaf.placed if isinstance(p.item, Body)}
+    shaft = named.pop("latch post").item.shapes[0]
+    middle = shaft.start[0] if isinstance(shaft, Bar) else (shaft.least[0] + shaft.greatest[0]) / 2
+    (anchors,) = (p for name, p in named.items() if name.startswith("latch "))
+    shank = max(anchors.item.shapes, key=lambda bar: bar.length)
+    tail = anchors.frame.point(shank.start)[0]  # x goes on from the leaf into the post
+    behind = tail - (middle + float(post.width) / 2)
+
+    if not isinstance(shaft, Bar):
+        sizes = [b - a for a, b in zip(shaft.least, shaft.greatest, strict=True)]
+        assert sizes[:2] == pytest.approx([float(post.width), float(post.depth)])
+    if "lag" in anchors.name:
+        assert -float(post.width) / 2 < behind < -6.0
+    else:
+        packed = SADDLE_LEAST if post.is_round else 0.0
+        assert 0.85 * 2 * shank.radius + 1.0 <= behind - packed < 60.0

@@ -24,6 +24,7 @@ from hangpost.parts.flat import Hole
 from hangpost.parts.frame import Frame
 from hangpost.parts.part import Part
 from hangpost.parts.post_bracket import PostAngle
+from hangpost.parts.spacer import SpacerBlock
 from hangpost.parts.wedge import WedgeShim, tilts
 
 from .family import design, survey
@@ -173,3 +174,28 @@ def test_through_bolts_stand_out_behind_by_their_washer_and_nut(post: str, frame
         assert behind >= bolt.head.washer_thickness + 0.85 * bolt.diameter, fixing.name
         looked_at += 1
     assert looked_at == 2
+
+
+@pytest.mark.parametrize("over", [0.0, 6.0])
+def test_a_recess_before_the_rail_is_filled_up_to_the_bracket_and_drilled_within_the_rail(
+    over: float,
+) -> None:
+    """Boards stand 9.525 mm past a 2 x 2 in rail in their middle; pins beside the rail's line."""
+    site = survey(thickness='"2 3/4"').site
+    height = float(site.leaves[0].leaf.rails[1]) + over
+    site = site.changed({"actuator.height": height})
+    (leaf,) = design(site).leaves
+    hung = site.leaves[0].leaf
+    rail = float(hung.axis_offset + hung.rail_depth / 2)
+    channel = next(p for p in leaf.placed if p.item.__class__.__name__ == "LobedChannel")
+    blocks = [p for p in leaf.placed if isinstance(p.item, SpacerBlock)]
+    (sheet,) = (t for t in leaf.templates if t.id == "leaf-face")
+    _, low, _, high = sheet.outline.bounds
+    line = float(hung.rails[1]) - height  # of the rail in the sheet, up from the pins
+
+    assert blocks and channel.frame.origin[1] == pytest.approx(rail + 9.525)
+    for block in blocks:
+        faces = sorted(block.frame.point((0.0, 0.0, w))[1] for w in (0.0, block.item.height))
+        assert faces == pytest.approx([rail, rail + 9.525])
+    half = channel.item.half_height  # outlined is what lies on the rail and on the bracket
+    assert (low, high) == pytest.approx((max(-half, line - 25.4), min(half, line + 25.4)))
