@@ -6,7 +6,7 @@ from its blank, its box and its bores, with the deduction of every handbook (mem
 
 import re
 from itertools import chain
-from math import pi, tan
+from math import hypot, pi, tan
 
 import pytest
 
@@ -40,6 +40,10 @@ def lengths(part, shop):
         yield shop.cutting.least_hole(part.thickness)
     if isinstance(part, WedgeShim):
         yield from part.ends
+        up = [tan(tilt * pi / 180) for tilt in (part.tilt_u, part.tilt_v)]
+        for bore in part.bores:  # a sleeve stands on the wall where the wall is nearest
+            u, v, r = *bore.origin[:2], bore.hole.diameter / 2
+            yield part.height - up[0] * u - up[1] * v - r * hypot(*up)
     if isinstance(part, SaddleBlock):
         yield from (part.outside, part.outside / 2 + part.fit)
     if isinstance(part, LockReceiver):
