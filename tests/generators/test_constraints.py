@@ -4,12 +4,15 @@ Pairs are drawn at random and need not be usable: what is asked is whether the f
 """
 
 from dataclasses import replace
+from functools import cache, partial
 from math import acos, cos, degrees, hypot, radians, sin
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 from shapely import LineString, MultiPoint, Point, Polygon, affinity, box
 
+from hangpost.generators.hardware.ear_room import widest_root
 from hangpost.generators.pivots import constraints as c
 from hangpost.generators.pivots.pairs import FACETS, Pairs, bracket_moment, root_x
 from hangpost.generators.pivots.problem import (
@@ -101,6 +104,11 @@ def figures(p: Problem) -> dict[str, np.ndarray]:
     pairs = drawn()
     positions = c.positions_at(pairs, ANGLES[p.direction])
     return {each.name: each.value(p, pairs, positions) for each in c.CONSTRAINTS}
+
+
+@cache
+def figures_of_pull() -> dict[str, np.ndarray]:
+    return figures(problem("pull"))
 
 
 @pytest.mark.parametrize("direction", ANGLES)
@@ -214,6 +222,46 @@ def test_an_ear_s_middle_is_looked_at_as_far_as_it_is_over_the_leaf(direction: s
                 over += 0.0 < part.length < line.length
                 assert found[i] == pytest.approx(part.bounds[1] - p.leaf.face - tip, abs=1e-5)
     assert over > 15
+
+
+def room_of(p: Problem, pin: XY, bodies: list[Polygon], left: float, right: float) -> float:
+    """Least distance from an ear whose root is so wide, 5 mm off the post, to bodies."""
+    disc = Point(pin).buffer(p.brackets.ear_tip, quad_segs=64).exterior.coords
+    ear = MultiPoint([*((x, p.post.face + 5.0) for x in (left, right)), *disc]).convex_hull
+    return min(ear.distance(body) for body in bodies)
+
+
+def test_an_ear_grows_as_wide_as_the_body_lets_it_and_no_wider_than_it_may() -> None:
+    """Polygons over the swing: the clearance is kept, and a mm more on either side would break it."""
+    p = problem("pull")
+    tip, room, a = p.brackets.ear_tip, p.limits.body_clearance, p.actuator
+    angles = np.arange(0.0, 93.5, 1.0)
+    grown = 0
+    for i, pin, leaf in every_gate():
+        if figures_of_pull()["ear clearance"][i] < room or pin[1] < 90.0:
+            continue
+        middle = float(root_x(p, drawn().px)[i])
+        still = SimpleNamespace(
+            root=(middle - tip, middle + tip),
+            post_face=p.post.face,
+            post_pivot=pin,
+            leaf_pivot=leaf,
+        )
+        widest = (middle - (61.0 if i % 2 else tip - 6.0), middle + 44.0)
+        low, high = widest_root(p, still, widest, lambda x: 5.0, tip)
+        bodies = [
+            bar(pin, turned(leaf, t), a.post_eye.to_body, a.body_end, a.body_radius) for t in angles
+        ]
+        clear = partial(room_of, p, pin, bodies)
+
+        assert widest[0] <= low < high <= widest[1]
+        if clear(*still.root) < room + 0.1:
+            continue
+        assert clear(low, high) >= room - 0.02
+        for end, more in ((low, (low - 1.0, high)), (high, (low, high + 1.0))):
+            assert end in widest or clear(*more) < room + 0.3
+            grown += end not in still.root
+    assert grown > 10
 
 
 def test_the_bracket_is_bent_by_the_thrust_on_its_arm() -> None:

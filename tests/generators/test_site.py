@@ -272,6 +272,15 @@ def test_a_job_makes_a_safe_file_name(job: str) -> None:
     assert 1 <= len(slug(job)) <= 40
 
 
+def test_a_rod_that_nobody_measured_is_four_tenths_of_the_body() -> None:
+    """House, as the key's own description says; a rod that was measured is taken as it is."""
+    (hung,) = site().leaves
+    plain = hung.actuator.model_copy(update={"rod_diameter": None})
+
+    assert plain.rod == pytest.approx(0.4 * plain.body_diameter)
+    assert plain.model_copy(update={"rod_diameter": 17.0}).rod == 17.0
+
+
 def test_a_rough_post_may_be_smaller_than_its_name_and_that_is_told() -> None:
     """PS 20: rough pieces are 1/8 in or more over the dressed 5 1/2 in (memory); full sawn is 6."""
     rough = starter().replace('surface = "dressed"', 'surface = "rough"')

@@ -15,6 +15,7 @@ from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.hardware.picks import bolt_through, usual
 from hangpost.generators.hardware.pins import gap_for, pin_list
 from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.pivots.of_site import _made_up
 from hangpost.generators.survey.actuator import Eye
 from hangpost.generators.survey.reading import read_shop
 from hangpost.generators.survey.site import HungLeaf
@@ -92,13 +93,15 @@ def test_wedges_are_as_thin_as_they_may_be_at_one_corner_and_nowhere_thinner(
     lean: tuple[float, float],
 ) -> None:
     table = f"{{ toward_leaf = {lean[0]}, toward_actuator = {lean[1]} }}"
-    (leaf,) = design(survey("square_steel", lean=table)).leaves
+    made = design(survey("square_steel", lean=table))
+    (leaf,) = made.leaves
     angles = [p.item for p in leaf.placed if isinstance(p.item, PostAngle)]
     (height,) = {p.item.height for p in leaf.placed if isinstance(p.item, WedgeShim)}
     up, rise = (tan(radians(each)) for each in tilts(*lean))
     corners = [(u, way * a.top) for a in angles for u in a.seat for way in (1.0, -1.0)]
 
     assert up and rise
+    assert _made_up(made.site.leaves[0]) >= height  # what the pins are looked for with
     assert min(height - up * u - rise * v for u, v in corners) == pytest.approx(LEAST)
 
 
