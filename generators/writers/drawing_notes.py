@@ -216,7 +216,7 @@ def sleeve_words(part: PrintedPart, units: Units) -> tuple[str, ...]:
     """How long the steel sleeve in each bore is."""
     longs: dict[str, list[str]] = {}
     for name, long in sleeve_lengths(part):
-        longs.setdefault(length_words(long, units), []).append(name)
+        longs.setdefault(length_words(round(long, 1), units), []).append(name)
     if not longs:
         return ()
     listed = "; ".join(f"{', '.join(names)} {long}" for long, names in longs.items())

@@ -34,6 +34,8 @@ def lengths(part, shop):
             yield from (abs(bore.origin[k]), bore.origin[k] - low[k], high[k] - bore.origin[k])
         yield bore.hole.diameter
         yield bore.hole.diameter + bore.hole.slot_length
+    if part.process == "print":
+        yield round(part.thickness, 1)  # its steel sleeves, as the list has them
     flat = part.flat_pattern()
     if flat is not None:
         yield from blank(flat.at_corner())
@@ -43,7 +45,7 @@ def lengths(part, shop):
         up = [tan(tilt * pi / 180) for tilt in (part.tilt_u, part.tilt_v)]
         for bore in part.bores:  # a sleeve stands on the wall where the wall is nearest
             u, v, r = *bore.origin[:2], bore.hole.diameter / 2
-            yield part.height - up[0] * u - up[1] * v - r * hypot(*up)
+            yield round(part.height - up[0] * u - up[1] * v - r * hypot(*up), 1)
     if isinstance(part, SaddleBlock):
         yield from (part.outside, part.outside / 2 + part.fit)
     if isinstance(part, LockReceiver):
