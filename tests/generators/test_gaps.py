@@ -1,5 +1,6 @@
 """Gaps that close on people: widths by another geometry library, body parts by the table."""
 
+from dataclasses import replace
 from functools import cache
 from math import cos, hypot, isclose, radians, sin
 
@@ -19,6 +20,7 @@ from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.pivots.mount import Mount
 from hangpost.generators.pivots.plan_shapes import Box
 from hangpost.generators.pivots.problem import Problem
+from hangpost.generators.pivots.rows import leaf_to_post
 from hangpost.generators.survey.reading import site_from_bytes
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.starter import starter
@@ -228,6 +230,20 @@ def test_the_leaf_bracket_is_a_hull_from_the_leaf_s_face_about_its_pin(toward: s
         turned_ear = affinity.rotate(ear, way, origin=(0.0, 0.0))
         # 24 corners stand for the round tip, from outside.
         assert 0.0 <= turned_ear.distance(body) - told < 0.01 * tip
+
+
+@pytest.mark.parametrize(("toward", "post"), [("actuator", "timber"), ("away", "square_steel")])
+def test_the_leaf_itself_keeps_from_its_post_what_polygons_say(toward: str, post: str) -> None:
+    problem, _ = solved(toward, post)
+    o, sign = problem.post.outline, 1.0 if toward == "actuator" else -1.0
+    stands = box(o.xmin, o.ymin, o.xmax, o.ymax)
+    widths = [leaf_at(problem, sign * t).distance(stands) for t in np.arange(0.0, 90.01, 0.5)]
+
+    assert leaf_to_post(problem).value == pytest.approx(min(widths), abs=1e-6)
+    # A leaf that is made longer at its hinge edge comes nearer by as much.
+    nearer = replace(problem, leaf=replace(problem.leaf, hinge_edge=problem.leaf.hinge_edge - 5.0))
+    widths = [leaf_at(nearer, sign * t).distance(stands) for t in np.arange(0.0, 90.01, 0.5)]
+    assert leaf_to_post(nearer).value == pytest.approx(min(widths), abs=1e-6)
 
 
 corner = st.tuples(st.floats(-300.0, 300.0), st.floats(-300.0, 300.0))

@@ -23,6 +23,7 @@ from hangpost.generators.strength.tables import row
 from hangpost.generators.survey.site import Site
 from hangpost.parts.post_bracket import PostAngle
 from hangpost.parts.strongback import Strongback
+from hangpost.parts.weld_ear import WeldEar
 
 from .family import survey
 from .judged_gates import SHOP
@@ -126,3 +127,23 @@ def test_the_pin_stands_off_the_middle_of_the_bar_that_it_twists() -> None:
     assert bar.lever == pytest.approx(made.leaf.mount.leaf_pivot[1] - middle[1])
     rails = sorted(made.hung.leaf.rails, key=lambda z: abs(float(z) - made.hung.pin_height))[:2]
     assert bar.span == pytest.approx(abs(float(rails[0] - rails[1])))
+
+
+@pytest.mark.parametrize(
+    ("post", "fixing"), [("timber", ""), ("square_steel", "weld"), ("round_steel", "weld")]
+)
+def test_pins_are_bent_over_the_gaps_that_there_are_between_eye_and_ears(
+    post: str, fixing: str
+) -> None:
+    """EN 1993-1-8 Fig. 3.11: F (b + 4 c + 2 a) / 8; gap and ears where they stand in the gate."""
+    swaps = {"fixing": f'"{fixing}"'} if fixing else {}
+    made = bench_of(survey(post, **swaps).site)
+    ears = [p for p in made.leaf.placed if isinstance(p.item, PostAngle | WeldEar)]
+    low, high = sorted(ears, key=lambda p: p.frame.origin[2] if fixing else p.item.place == "upper")
+    t = low.item.plate_thickness
+    gap = high.frame.origin[2] - low.frame.origin[2] - t if fixing else low.item.gap
+    eye, force = float(made.hung.actuator.post_eye.thickness), made.loads["post"].level.max()
+
+    assert gap >= eye
+    check = told(made)["post bracket pin bending"]
+    assert check.value == pytest.approx(force * (eye + 2 * (gap - eye) + 2 * t) / 8)

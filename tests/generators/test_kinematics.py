@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 from hangpost.generators.pivots import kinematics as k
 from hangpost.generators.pivots.mount import Mount
 
+from .judged_gates import designed
+
 coordinate = st.floats(min_value=60.0, max_value=900.0)
 offset = st.floats(min_value=60.0, max_value=260.0)
 far = st.floats(min_value=450.0, max_value=1200.0)
@@ -141,3 +143,17 @@ def test_how_far_an_actuator_turns_is_the_argument_of_its_two_pins(way: float) -
     )
 
     assert Mount.turn.fget(still) == pytest.approx(np.ptp(np.degrees(np.angle(span))))
+
+
+@pytest.mark.parametrize("angle", [0.0, 31.0, 84.0])
+def test_tube_and_rod_lie_along_the_line_of_the_pins(angle: float) -> None:
+    """In the assembly: the tube begins at the post pin, the rod at the leaf pin, both on one line."""
+    leaf = designed().leaves[0]
+    turn = angle if leaf.mount.direction == "pull" else -angle
+    post = complex(*leaf.mount.post_pivot)
+    pin = complex(*leaf.mount.leaf_pivot) * np.exp(1j * np.radians(turn))
+    for rides, at in (("tube", post), ("rod", pin)):
+        frame = leaf.pose(rides, turn)
+        ahead = complex(*frame.direction((1.0, 0.0, 0.0))[:2])
+        assert complex(*frame.origin[:2]) == pytest.approx(at)
+        assert abs(ahead / ((pin - post) / abs(pin - post)) - 1.0) < 1e-9

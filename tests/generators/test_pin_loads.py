@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from hangpost.generators.judging.loads import pin_loads, storm
+from hangpost.generators.pivots.of_site import moving_torque
 
 from .judged_gates import bench, demo, designed
 
@@ -22,6 +23,30 @@ def test_thrust_is_along_the_actuator_and_balances() -> None:
     expected = (-size * (px - gx) / long, size * (py - gy) / long)
     assert at_post.force[row, [0, 2]] == pytest.approx(expected)
     assert at_post.level[row] == pytest.approx(size)
+
+
+@pytest.mark.parametrize("pin", ["post", "leaf"])
+def test_every_case_is_its_torque_over_the_leverage_pushed_and_pulled(pin: str) -> None:
+    """Statics: 1.5 times hinges, slope and breaking loose, once all with the wind; at most a stall."""
+    made = bench()
+    loads, mount, site, hung = made.loads[pin], made.leaf.mount, made.site, made.hung
+    needed, thrust = moving_torque(site, hung), float(hung.actuator.thrust)
+    (px, py), (gx, gy) = mount.post_pivot, mount.leaf_pivot
+    for name, asked in {
+        "starting": 1.5 * (needed.total - needed.wind),
+        "wind": 1.0 * needed.total,
+        "stall": 1e12,
+    }.items():
+        for way in ("push", "pull"):
+            (case,) = (
+                k for k, said in enumerate(loads.names)
+                if name in said.lower().replace("breaking away", "starting") and way in said
+            )  # fmt: skip
+            rows = np.flatnonzero(loads.case == case)
+            turn = np.radians(loads.angle[rows] * (1.0 if mount.direction == "pull" else -1.0))
+            x, y = np.cos(turn) * gx - np.sin(turn) * gy, np.sin(turn) * gx + np.cos(turn) * gy
+            arm = np.abs(px * y - py * x) / np.hypot(x - px, y - py)
+            assert loads.level[rows] == pytest.approx(np.minimum(asked / arm, 1.25 * thrust)), name
 
 
 def test_storm_loads_the_pins_only_without_a_lock() -> None:

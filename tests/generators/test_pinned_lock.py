@@ -224,3 +224,17 @@ def test_anchors_come_out_behind_what_they_hold_on_or_end_in_the_wood(host: str)
     else:
         packed = SADDLE_LEAST if post.is_round else 0.0
         assert 0.85 * 2 * shank.radius + 1.0 <= behind - packed < 60.0
+
+
+@pytest.mark.parametrize("host", ["timber", "round_steel", "square_steel"])
+def test_the_lock_s_sheet_says_which_side_is_whose(host: str) -> None:
+    """As one looks at the face, up is up: what is on the right is up x normal; y is the actuator's."""
+    leaf = made(host).leaf
+    (sheet,) = (t for t in leaf.templates if t.id == "latch-face")
+    (plate,) = (p for p in leaf.placed if isinstance(p.item, CrossingPlate))
+    (nx, _, _) = plate.frame.w
+    right = (0.0, nx, 0.0)  # (0, 0, 1) x (nx, 0, 0)
+
+    assert abs(nx) == pytest.approx(1.0)
+    assert sheet.right_side == ("actuator side" if right[1] > 0 else "far side")
+    assert {sheet.left_side, sheet.right_side} == {"actuator side", "far side"}

@@ -9,7 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
+from hangpost.generators.survey.actuator import Actuator
 from hangpost.generators.survey.reading import site_from_bytes
+from hangpost.generators.survey.sections import SectionError, round_tube
 from hangpost.generators.survey.site import Site
 from hangpost.generators.survey.starter import starter
 from hangpost.generators.survey.units import Units
@@ -270,6 +272,47 @@ def test_a_job_makes_a_safe_file_name(job: str) -> None:
 
     assert set(slug(job)) <= set("abcdefghijklmnopqrstuvwxyz0123456789-")
     assert 1 <= len(slug(job)) <= 40
+
+
+@pytest.mark.parametrize(
+    ("changes", "wrong"),
+    [
+        ({"post_eye": {"radius": 8.1}}, None),
+        ({"post_eye": {"radius": 7.9}}, "inside the pin hole"),
+        ({"post_eye": {"to_body": 400.0}, "leaf_eye": {"to_body": 395.0}}, None),
+        ({"post_eye": {"to_body": 400.0}, "leaf_eye": {"to_body": 405.0}}, "no room for a body"),
+    ],
+)
+def test_an_actuator_has_metal_about_its_pins_and_a_body_between_its_eyes(
+    changes: dict[str, dict[str, float]], wrong: str | None
+) -> None:
+    """A pin of 16 mm leaves an eye of more than 8; 800 mm drawn in hold both ends and some more."""
+    eye = {"pin": 16.0, "thickness": 20.0, "radius": 14.0, "to_body": 60.0}
+    plain = {
+        "retracted": 800.0,
+        "stroke": 300.0,
+        "thrust": 2500.0,
+        "speed": 16.0,
+        "body_diameter": 60.0,
+    }
+    given = {
+        **plain,
+        **{name: {**eye, **changes.get(name, {})} for name in ("post_eye", "leaf_eye")},
+    }
+    if wrong is None:
+        assert Actuator.read(given, "mm").retracted == 800.0
+        return
+    with pytest.raises(ValidationError, match=wrong):
+        Actuator.read(given, "mm")
+
+
+@pytest.mark.parametrize(("text", "sound"), [("60x29 mm", True), ("60x31 mm", False)])
+def test_a_wall_leaves_a_tube_hollow(text: str, sound: bool) -> None:
+    if sound:
+        assert round_tube(text).wall == 29.0
+    else:
+        with pytest.raises(SectionError, match="fills the tube"):
+            round_tube(text)
 
 
 def test_a_rod_that_nobody_measured_is_four_tenths_of_the_body() -> None:
