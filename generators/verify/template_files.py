@@ -149,5 +149,7 @@ def _row(hole: ListedDrilling, *, inch: bool) -> str:
     """The start of a hole's row: its name, where it lies, its drill."""
     right, up = placed_words(*hole.at, inch=inch)
     metric, near = plain(hole.diameter), inches(hole.diameter, parts=64)
-    drill = f"{near.text} ({near.error:+.2f}) {metric}" if inch else metric
+    off = f"{near.error:+.2f}"
+    larger = f" ({off})" if float(off) else ""
+    drill = f"{near.text}{larger} {metric}" if inch else metric
     return f"{hole.name} {right} {up} {drill} "
