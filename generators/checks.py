@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 from math import inf
-from typing import Literal
+from typing import Final, Literal
 
 Status = Literal["pass", "warn", "fail"]
+SHARE: Final = "share"  # the unit of a share of all that something holds
 ROUNDING = 1e-6  # of a unit: what a value exactly at its limit may miss it by
 
 
@@ -29,8 +30,10 @@ class Check:
     @property
     def utilisation(self) -> float:
         """Share of the limit that is used; 1 is exactly at the limit."""
+        if self.at_least and self.limit <= 0:
+            return 0.0 if self.value >= self.limit else inf
         if self.at_least:
-            return 0.0 if self.limit <= 0 <= self.value else _share(self.limit, self.value)
+            return _share(self.limit, self.value)
         return _share(self.value, self.limit)
 
     @property

@@ -105,14 +105,11 @@ def clearance_checks(
 
 
 def _check(id: str, row: Clearance, words: str, limit: float, leaf: str) -> Check:
-    value = -(row.overlap ** (1 / 3)) if row.overlap > 0 else row.least
-    if row.overlap > 0:
-        words += f"; they are in one another by {row.overlap:.0f} mm3"
     where = f"{leaf} leaf: " if leaf else ""
     return Check(
         id=f"{id}: {' / '.join(row.pair)}{_named(leaf)}",
-        what=where + words,
-        value=value,
+        what=f"{where}{words}{row.sharing}",
+        value=row.distance,
         limit=limit,
         unit="mm",
         source=f"{HOUSE}: room for what moves",

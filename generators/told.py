@@ -6,7 +6,7 @@ the units of whoever reads, to four figures and without an exponent.
 
 from math import isfinite
 
-from hangpost.generators.checks import Check
+from hangpost.generators.checks import SHARE, Check
 from hangpost.generators.survey.display import quantity, shop_first
 from hangpost.generators.survey.units import Units
 
@@ -17,11 +17,16 @@ def figure(value: float, unit: str, units: Units, beside: float = 0.0) -> str:
 
 
 def figures(check: Check, units: Units) -> str:
-    """What was found against what is wanted: "910.3 N m, at most 385.2 N m"."""
+    """What was found against what is wanted: "910.3 N m, at most 385.2 N m".
+
+    A share of all that something holds must leave the shop's reserve: "98.5 %, at most 90.91 %
+    with the reserve".
+    """
     least = "at least" if check.at_least else "at most"
     value = figure(check.value, check.unit, units, check.limit)
     limit = figure(check.limit, check.unit, units, check.value)
-    return f"{value}, {least} {limit}"
+    kept = " with the reserve" if check.unit == SHARE and check.limit < 1.0 else ""
+    return f"{value}, {least} {limit}{kept}"
 
 
 def told(check: Check, units: Units) -> str:

@@ -138,13 +138,11 @@ def _check(design: Design, course: Course, row: Clearance, time: float) -> Check
         f"the {leaf.name} leaf {angle:.0f} degrees open"
         for leaf, angle in zip(design.leaves, angles, strict=True)
     )
-    words = f"{row.pair[0]} to {row.pair[1]}, nearest with {where}"
-    if row.overlap > 0:
-        words += f"; they are in one another by {row.overlap:.0f} mm3"
+    words = f"{row.pair[0]} to {row.pair[1]}, nearest with {where}{row.sharing}"
     return Check(
         id=f"clearance: two leaves, {course.name}",
         what=f"{course.name}: {words}",
-        value=-(row.overlap ** (1 / 3)) if row.overlap > 0 else row.least,
+        value=row.distance,
         limit=RUNNING,
         unit="mm",
         source=f"{HOUSE}: room for what moves",

@@ -46,6 +46,19 @@ class Clearance:
         return self.least - self.overlap
 
     @property
+    def distance(self) -> float:
+        """What lies between them, mm; below 0 the side of a cube as large as what they share."""
+        return -(self.overlap ** (1 / 3)) if self.overlap > 0 else self.least
+
+    @property
+    def sharing(self) -> str:
+        """What the two share in words, where they share anything."""
+        if self.overlap <= 0:
+            return ""
+        shared = f"{self.overlap:.0f} mm3, a cube of {-self.distance:.1f} mm"
+        return f"; they are in one another by {shared}"
+
+    @property
     def fouls(self) -> bool:
         """Whether the two cannot pass: one in the other, or no gap where there must be one."""
         return self.overlap > OVERLAP or (not self.touching and self.least <= 0)

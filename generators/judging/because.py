@@ -7,7 +7,7 @@ and whether more of the stock would do.
 from collections.abc import Iterator, Sequence
 from math import isfinite
 
-from hangpost.generators.checks import Check
+from hangpost.generators.checks import SHARE, Check
 from hangpost.generators.hardware.picks import Picks
 from hangpost.generators.hardware.u_bolted import u_size
 from hangpost.generators.judging.candidates import Job
@@ -47,7 +47,7 @@ def failing(check: Check, units: Units) -> str:
         value, limit = (figure(v, check.unit, units) for v in (check.value, check.limit))
         return f"{name} is {value} and wants {limit}"
     over = f"{name} is {100 * (check.utilisation - 1):.0f} % over"
-    if not check.unit:
+    if check.unit in {"", SHARE}:
         return over
     return f"{over} ({figures(check, units)})"
 

@@ -9,7 +9,7 @@ from math import inf
 
 import numpy as np
 
-from hangpost.generators.checks import Check
+from hangpost.generators.checks import SHARE, Check
 from hangpost.generators.hardware.design import LeafDesign
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.tightening import bolt_grade
@@ -111,7 +111,7 @@ class Bench:
             what,
             demand=share,
             allowed=1.0,
-            unit="",
+            unit=SHARE,
             source=source,
             working=working,
             warning=warning,

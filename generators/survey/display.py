@@ -157,8 +157,10 @@ _SPOKEN: Final[dict[Units, dict[str, tuple[tuple[float, float, str], ...]]]] = {
     "mm": {
         "N": ((0.0, 1.0, "N"), (10_000.0, 1e-3, "kN")),
         "N mm": ((0.0, 1e-3, "N m"), (10_000_000.0, 1e-6, "kN m")),
+        "share": ((0.0, 100.0, "%"),),
     },
     "in": {
+        "share": ((0.0, 100.0, "%"),),
         "mm": ((0.0, 1 / INCH, "in"),),
         "mm/s": ((0.0, 1 / INCH, "in/s"),),
         "mm3": ((0.0, 1 / INCH**3, "in3"),),

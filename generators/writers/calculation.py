@@ -166,8 +166,9 @@ def result_words(check: Check, units: Units) -> str:
     """The result of a check in one line; the working is in N, mm and MPa."""
     used = f"{100 * check.utilisation:.0f} %" if isfinite(check.utilisation) else "no capacity"
     said = figures(check, "mm")
-    if units == "in" and check.unit:
-        said = f"{said} [{figures(check, 'in')}]"
+    other = figures(check, "in")
+    if units == "in" and other != said:
+        said = f"{said} [{other}]"
     return f"{said}: {used} used, {check.status.upper()}"
 
 

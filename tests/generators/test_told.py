@@ -5,13 +5,13 @@ There 1 lbf = 4.448 222 N, 1 lbf ft = 1.355 818 N m, 1 psi = 6.894 757 kPa, 1 in
 
 import re
 from dataclasses import replace
-from math import nan
+from math import inf, nan
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hangpost.generators.checks import Check
+from hangpost.generators.checks import SHARE, Check
 from hangpost.generators.survey.display import both, degrees_words, quantity, shop_first
 from hangpost.generators.told import figures, name_of, named, told
 
@@ -70,6 +70,22 @@ def test_a_warning_is_read_in_one_glance_on_a_terminal():
     assert told(CHECK, "mm") == (
         "Hanging post twisted: actuator stalled: 909.8 N m, at most 385.2 N m is wanted"
     )
+
+
+def test_a_share_of_what_holds_is_told_in_percent_and_that_a_reserve_stays():
+    """Shares of several limits added come to 0.9849 where 1 over a reserve of 1.1 is allowed."""
+    added = replace(CHECK, value=0.9849, limit=1 / 1.1, unit=SHARE)
+    said = "hanging post torsion: 98.49 %, at most 90.91 % with the reserve, 108 % used"
+    assert [named(added, units) for units in ("in", "mm")] == [said, said]
+
+
+def test_what_is_short_of_a_least_of_nought_is_not_told_as_unused():
+    """A leaf 4.8 mm into its post, at least 0: no share of that is 0 % used."""
+    room = replace(CHECK, value=-4.8, limit=0.0, unit="mm", at_least=True)
+    assert room.utilisation == inf and named(room, "mm") == (
+        "hanging post torsion: -4.8 mm, at least 0 mm"
+    )
+    assert replace(room, value=0.0).utilisation == replace(room, value=3.0).utilisation == 0.0
 
 
 def test_what_was_not_judged_has_no_figures():
