@@ -6,16 +6,15 @@ them do, `would_do` finds out. How far each goes is the house's. mm, N, degrees.
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import islice
 from math import floor
 from typing import Any
 
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.survey.display import both, say, tape_mark
+from hangpost.generators.survey.sections import sold
 from hangpost.generators.survey.site import HungLeaf, Site
 from hangpost.generators.survey.units import FACTORS, INCH
-from hangpost.parts import tables
 
 SHARES = (0.99, 0.93, 0.85, 0.7)  # of the thrust that the worst check would just bear
 ANGLES = (5.0, 10.0, 15.0, 20.0)  # degrees less
@@ -31,7 +30,6 @@ PINS = {
 }
 EYE = 1.25  # of the pin's diameter: the least radius of an eye round a thicker pin
 TIMBERS = 3  # larger timbers tried
-SIZES = tables.rows("timber_sizes")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,11 +152,13 @@ def _stouter_leaf(design: Design, failed: Sequence[Check]) -> Iterator[Change]:
                     values=_of_leaves(site, {"wall": wall}),
                 )
         return
-    for name, deep in islice(_timbers(leaf.rail_depth, leaf.rail_height), TIMBERS):
-        more = max(0.0, deep - leaf.rail_depth)
+    for timber in sold(site.units, leaf.rail_depth, leaf.rail_height)[:TIMBERS]:
+        more = max(0.0, timber.thick - leaf.rail_depth)
+        dressed = " dressed" if site.units == "in" else ""
         yield Change(
-            words=f"rails and stiles of {name} dressed, {both(deep, site.units)} thick",
-            values=_of_leaves(site, {"member": name, "thickness": leaf.thickness + more}),
+            words=f"rails and stiles of {timber.size}{dressed}, "
+            f"{both(timber.thick, site.units)} thick",
+            values=_of_leaves(site, {"member": timber.size, "thickness": leaf.thickness + more}),
         )
 
 
@@ -175,11 +175,14 @@ def _stouter_post(design: Design, failed: Sequence[Check]) -> Iterator[Change]:
                     values=_of_all(site, "post", {"wall": wall}),
                 )
         return
-    for name, side in islice(_timbers(max(post.width, post.depth), 0.0), TIMBERS):
+    for timber in sold(site.units, max(post.width, post.depth), 0.0)[:TIMBERS]:
+        dressed = "dressed " if site.units == "in" else ""
         yield Change(
-            words=f"a dressed post of {name}, {both(side, site.units)} square, with the faces to "
-            "leaf and actuator where they are",
-            values=_of_all(site, "post", {"size": name, "measured": (), "surface": "dressed"}),
+            words=f"a {dressed}post of {timber.size}, {both(timber.thick, site.units)} square, "
+            "with the faces to leaf and actuator where they are",
+            values=_of_all(
+                site, "post", {"size": timber.size, "measured": (), "surface": "dressed"}
+            ),
         )
 
 
@@ -216,15 +219,6 @@ KINDS: tuple[Callable[[Design, Sequence[Check]], Iterator[Change]], ...] = (
     _stouter_post,
     _thicker_pins,
 )
-
-
-def _timbers(thick: float, tall: float) -> Iterator[tuple[str, float]]:
-    """Dressed timbers that are thicker than this one and no less tall, with their thickness."""
-    sizes = [(int(row["nominal"]), tables.dressed(int(row["nominal"]))) for row in SIZES]
-    for name, deep in sizes:
-        if deep > thick + 1.0:
-            height = min((n for n, side in sizes if n >= name and side >= tall - 0.5), default=name)
-            yield f"{name}x{height}", deep
 
 
 def _of_all(site: Site, table: str, values: Mapping[str, Any]) -> dict[str, Any]:

@@ -25,7 +25,7 @@ class Check:
     at_least: bool = False
     warning: bool = False
     working: str = ""  # the formula with the numbers put in, for the calculation sheet
-    would_do: str = ""  # of one that fails: what makes it pass, tried; empty: not looked for
+    would_do: str = ""  # of one that does not pass: what makes it; empty: not looked for
 
     @property
     def utilisation(self) -> float:

@@ -9,6 +9,8 @@ Sources: statics; Saint-Venant; EN 1995-1-1:2004 6.1.8 (timber); AISC 360-16 H3 
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
+from itertools import islice
 from math import degrees, floor
 
 import numpy as np
@@ -21,8 +23,8 @@ from hangpost.generators.judging.post_bar import PostBar, post_bar
 from hangpost.generators.pivots.of_site import moving_torque
 from hangpost.generators.strength import actions, posts
 from hangpost.generators.survey.display import both
+from hangpost.generators.survey.sections import sold
 from hangpost.generators.survey.units import FACTORS
-from hangpost.parts import tables
 
 LOST = 1 / 50  # of the leaf's width: what the latch edge may stay behind; house
 NOTABLE = 0.2  # of the allowed torque: below, bending need not hear of it, AISC 360-16 H3.2
@@ -72,10 +74,9 @@ def post_axis(bench: Bench) -> tuple[float, float]:
 def _twisted(bench: Bench, bar: PostBar, torque: float, cd: float, words: str) -> Check:
     allowed = bar.torsion * cd
     over = torque * bench.reserve > allowed
-    helps = f"; {_what_would_do(bench, bar, torque / cd, words)}" if over and bar.timber else ""
-    return bench.held(
+    check = bench.held(
         "hanging post torsion",
-        f"hanging post twisted by pin and hinges about its own axis: {words}{helps}",
+        f"hanging post twisted by pin and hinges about its own axis: {words}",
         demand=torque,
         allowed=allowed,
         unit="N mm",
@@ -86,17 +87,25 @@ def _twisted(bench: Bench, bar: PostBar, torque: float, cd: float, words: str) -
         working=f"the greatest of pin and hinges along the post; CD {cd:g}, {bar.words}",
         warning=bar.timber,
     )
+    if not (over and bar.timber):
+        return check
+    return replace(check, would_do=_what_would_do(bench, bar, torque / cd, words))
 
 
 def _what_would_do(bench: Bench, bar: PostBar, torque: float, words: str) -> str:
     """A timber that carries the torque, and what would bring it down to what this one does."""
     units, need = bench.shop.drawings.units, torque * bench.reserve
     fv = bar.torsion / posts.shaft_of_rectangle(bench.hung.post.width, bench.hung.post.depth)
-    names = (int(row["nominal"]) for row in tables.rows("timber_sizes"))
-    sizes = ((name, tables.dressed(name)) for name in names)
-    enough = ((n, side) for n, side in sizes if posts.timber_torque(fv, side, side) >= need)
-    name, side = next(enough, (0, 0.0))
-    found = [f"a dressed post of {name}x{name}, {both(side, units)} square"] if name else []
+    enough = (
+        timber
+        for timber in sold(units, 0.0, 0.0)
+        if posts.timber_torque(fv, timber.thick, timber.thick) >= need
+    )
+    dressed = "dressed " if units == "in" else ""
+    found = [
+        f"a {dressed}post of {timber.size}, {both(timber.thick, units)} square"
+        for timber in islice(enough, 1)
+    ]
     if words.startswith(STORM):
         found.append("a lock that takes the wind")
     else:
@@ -105,7 +114,7 @@ def _what_would_do(bench: Bench, bar: PostBar, torque: float, words: str) -> str
         found.append(
             f"an actuator, or a force setting of this one, of at most {floor(least)} {unit}"
         )
-    return f"what would do: {' or '.join(found)}"
+    return " or ".join(found)
 
 
 def _together(bench: Bench, bar: PostBar, torque: float) -> Check:

@@ -188,7 +188,7 @@ def _checks(data: Data) -> list[dict[str, Any]]:
         finite = used is not None and isfinite(used)
         rows.append(
             {
-                "would_do": "",  # stands in pack.json only where a check fails
+                "would_do": "",  # stands in pack.json only where a check does not pass
                 **check,
                 "index": index,
                 "mark": MARKS[check["status"]],

@@ -20,6 +20,10 @@ _UNIT: Final = re.compile(r"\s*(mm|cm|in|\"|″)\s*$")
 _CROSS: Final = re.compile(r"\s*[xX×]\s*")  # noqa: RUF001 - the sign people type
 
 
+# Sides of timber that is sold by its size in mm; common practice, no source.
+METRIC_TIMBERS: Final = (60, 80, 100, 120, 140, 160, 180, 200, 220, 240, 280)
+
+
 class SectionError(ValueError):
     """A section nobody can read or that no table lists; the message says why."""
 
@@ -31,6 +35,34 @@ class Section:
     first: float
     second: float
     wall: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sold:
+    """A section of timber as a yard sells it: the name of its size, and both sides in mm."""
+
+    size: str
+    thick: float
+    tall: float
+
+
+def sold(units: Units, thick: float, tall: float) -> tuple[Sold, ...]:
+    """Timber thicker than this and no less tall, thinnest first: by inch names, or by mm."""
+    if units == "mm":
+        sides = [(str(side), float(side)) for side in METRIC_TIMBERS]
+    else:
+        sides = [(name, tables.dressed(int(name))) for name in _nominals()]
+    found = []
+    for k, (name, deep) in enumerate(sides):
+        if deep > thick + 1.0:
+            other, high = next((each for each in sides[k:] if each[1] >= tall - 0.5), (name, deep))
+            unit = " mm" if units == "mm" else ""
+            found.append(Sold(f"{name}x{other}{unit}", deep, high))
+    return tuple(found)
+
+
+def _nominals() -> tuple[str, ...]:
+    return tuple(row["nominal"] for row in tables.rows("timber_sizes"))
 
 
 def spelt_out(text: str, kind: str, units: Units) -> str:

@@ -17,6 +17,7 @@ from hangpost.generators.judging.loads import storm
 from hangpost.generators.judging.post_bar import post_bar
 from hangpost.generators.judging.post_torsion import post_axis, torques, torsion_checks
 from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.survey.sections import sold, timber
 from hangpost.generators.survey.site import Site
 
 from .family import survey
@@ -72,16 +73,28 @@ def test_what_would_do_does() -> None:
     check = by_name(torsion_checks(bench), "hanging post torsion")
 
     assert check.status == "warn"
-    assert "8x8" in check.what
+    assert "8x8" in check.would_do
     bigger = bench.hung.post.model_copy(update={"size": "8x8", "measured": ()})
     assert bigger.width == pytest.approx(7.25 * 25.4)
     assert check.value * bench.reserve < post_bar(bigger).torsion  # and the next smaller does not:
     smaller = bench.hung.post.model_copy(update={"size": "6x6", "measured": ()})
     assert check.value * bench.reserve > post_bar(smaller).torsion
-    least = float(check.what.rpartition("at most ")[2].split()[0])
+    least = float(check.would_do.rpartition("at most ")[2].split()[0])
     weak = replace(bench, loads={**bench.loads, "post": bench.loads["post"].scaled(least / 650)})
     check = by_name(torsion_checks(weak), "hanging post torsion")
     assert 0.99 < check.utilisation <= 1.0
+
+
+def test_timber_is_named_as_it_is_sold_where_the_gate_is() -> None:
+    """PS 20: a 6x6 is 5 1/2 in; who works in mm reads a size in mm, and the survey takes either."""
+    inch, metric = sold("in", 90.0, 130.0), sold("mm", 90.0, 130.0)
+
+    assert [each.size for each in inch[:2]] == ["5x6", "6x6"]
+    assert [each.size for each in metric[:3]] == ["100x140 mm", "120x140 mm", "140x140 mm"]
+    for each in (*inch, *metric):
+        section = timber(each.size, "dressed")
+        assert (section.first, section.second) == (each.thick, each.tall)
+        assert each.thick > 90.0 and each.tall > 129.0
 
 
 def test_moments_about_two_axes_add_on_a_square_post_and_not_on_a_pipe() -> None:
