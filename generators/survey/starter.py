@@ -17,6 +17,10 @@ COMMENTS_AT: Final = 36  # column of the comments behind values
 # One invented gate in each system; not conversions of each other.
 NUMBERS: Final[dict[Units, dict[str, str]]] = {
     "in": {
+        "timber_name": "The name of the size. A dressed (planed) 6x6 is 5 1/2 in square; a rough "
+        "one is full size.",
+        "timber_size": '"6x6"',
+        "timber_member": '"2x4"',
         "timber_measured": '["5 1/2", "5 7/16"]',
         "circumference": '"14 1/8"',
         "square_size": '"5x5x1/4"',
@@ -56,6 +60,10 @@ NUMBERS: Final[dict[Units, dict[str, str]]] = {
         "rise": '"1/2"',
     },
     "mm": {
+        "timber_name": "Both sides in mm, or the name of an inch size: a dressed (planed) 6x6 is "
+        "139.7 mm square.",
+        "timber_size": '"140x140"',
+        "timber_member": '"45x95"',
         "timber_measured": "[140, 138]",
         "circumference": "359",
         "square_size": '"100x100x5"',
@@ -117,8 +125,8 @@ _BARE: Final[dict[Units, str]] = {
 _POST: Final[dict[PostKind, str]] = {
     "timber": """\
 kind = "timber"
-# The name of the size. A dressed (planed) 6x6 is 5 1/2 in square; a rough one is full size.
-size = "6x6"
+# {timber_name}
+size = {timber_size}
 surface = "dressed"  # dressed | rough
 # Better: measure both faces at the height of the bracket, first the one on the actuator side.
 #measured = {timber_measured}
@@ -166,7 +174,7 @@ thickness = {thickness}
 axis_offset = 0  # middle of the leaf to the hinge pin, positive towards the actuator
 mass = {mass}  # lift the latch edge with a scale: twice that reading
 frame = "square_tube"  # square_tube | round_tube | timber
-member = {member}  # round_tube: outside diameter; timber: "2x4"
+member = {member}  # round_tube: outside diameter; timber: {timber_member}
 #species = "southern pine"  # of a timber leaf
 rails = {rails}  # heights of the rails' centre lines above ground
 fill = 0.2  # solid share of the face that the wind sees, 0 to 1
@@ -200,7 +208,7 @@ rise_at_open = 0  # ground under the latch edge, gate open: higher than closed b
 
 _LOCK: Final = """
 #[lock]
-#post = {{ kind = "timber", size = "6x6" }}
+#post = {{ kind = "timber", size = {timber_size} }}
 #bolt_diameter = {bolt_diameter}
 #bolt_height = {bolt_height}
 #bolt_to_leaf_face = {bolt_to_leaf_face}
@@ -211,10 +219,18 @@ _LOCK: Final = """
 """
 
 _MEETING: Final = """
+# A lock on the first leaf, its receiver on the second: the first leaf then closes last.
+#[lock]
+#bolt_diameter = {bolt_diameter}
+#bolt_height = {bolt_height}
+#bolt_to_leaf_face = {bolt_to_leaf_face}
+#throw = {throw}
+#sag = {sag}  # what the latch edge may drop over the years
+
 [meeting]
 gap = {gap}  # between the two latch edges
 #overlap = {overlap}  # how far a strip on one leaf laps behind the other
-#first_to_close = 1  # when they lap: the leaf, as listed, that closes first and opens last
+#first_to_close = 2  # when they lap: the leaf, as listed, that closes first and opens last
 #delay = 3  # seconds the control keeps between the two leaves
 """
 
