@@ -30,7 +30,7 @@ class Material:
 
 
 MILD_STEEL = Material("mild steel", 7850e-9)  # EN 1991-1-1:2002 Table A.4: 77.0 to 78.5 kN/m3
-PRINTED = Material("ASA, printed solid", 1070e-9)  # common practice, no source
+PRINTED = Material("ASA, printed (mass if solid)", 1070e-9)  # common practice, no source
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,8 @@ Tension from the nut by T / (K d) with K = 0.2 dry (common practice). Units: N, 
 from hangpost.generators.hardware import sleeves
 from hangpost.generators.hardware.tube import Tube
 from hangpost.generators.strength import bolts, tubes
-from hangpost.generators.strength.factors import allowable, factor
+from hangpost.generators.strength.factors import allowable
+from hangpost.generators.strength.plastics import plastic
 from hangpost.generators.strength.tables import table
 from hangpost.generators.survey.shop import Shop
 from hangpost.parts import tables
@@ -55,7 +56,7 @@ def through_print(shop: Shop, size: str, tube: Tube, saddle: SaddleBlock, legs: 
     The print lies in their way, so they press it no harder than it stands for good.
     """
     kept = legs * float(shop.reserve)
-    pressed = factor("print.lasting") * saddle.bearing / kept
+    pressed = plastic(shop.printer.material).lasting * saddle.bearing / kept
     crushed = tube.crush(2 * saddle.half_chord) / kept
     return min(full_tension(shop, size), pressed, crushed)
 

@@ -21,6 +21,7 @@ from hangpost.generators.judging.drawn import Drawn
 from hangpost.generators.judging.loads import PinLoads
 from hangpost.generators.strength import bolts, pins, tubes
 from hangpost.generators.strength.factors import allowable, factor
+from hangpost.generators.strength.plastics import plastic
 
 LEAST_LOCKS = 2  # so that the bracket can neither turn nor tip; house
 YIELD = 0.8  # of Fnt: 0.6 Fu, the yield of a soft bolt; Fnt = 0.75 Fu, AISC 360-16 Table J3.2
@@ -40,14 +41,15 @@ def _tightened(bench: Bench, clamped: Drawn) -> Iterator[Check]:
     pressing, chord = legs.tension * clamped.each, 2 * saddle.half_chord
     long = saddle.pressed_length
     newton_metres = bolts.torque(legs.tension, legs.fastener.diameter) / 1000
+    made_of = plastic(bench.shop.printer.material)
     said = f"legs of the {of}'s U-bolts tightened to {newton_metres:.0f} N m"
     yield bench.held(
         f"{of} saddle pressed for good",
         f"print of a saddle pressed by the {said}",
         demand=pressing / saddle.bearing,
-        allowed=factor("print.lasting"),
+        allowed=made_of.lasting,
         unit="MPa",
-        source="house: a tenth of the tensile strength of ASA (memory)",
+        source=f"house: a tenth {made_of.source}",
         working=f"{clamped.each} x {legs.tension:.0f} N on {chord:.1f} x {long:.1f} less "
         f"bores = {saddle.bearing:.0f} mm2",
     )
@@ -198,14 +200,14 @@ def _locked(bench: Bench, clamped: Drawn, loads: PinLoads) -> Iterator[Check]:
 def _arms(bench: Bench, clamped: Drawn, loads: PinLoads) -> Check:
     saddle, each = clamped.saddle, clamped.sideways(loads.force)
     long = saddle.pressed_length
-    row = int(np.argmax(each))
+    row, made_of = int(np.argmax(each)), plastic(bench.shop.printer.material)
     return bench.held(
         f"{clamped.of} saddle's arms",
         f"an arm of a saddle pressed sideways against the {clamped.tube.words}: {loads.words(row)}",
         demand=float(each[row]) / (saddle.depth * long),
-        allowed=factor("print.short"),
+        allowed=made_of.short,
         unit="MPa",
-        source="house: a quarter of the tensile strength of ASA (memory)",
+        source=f"house: a quarter {made_of.source}",
         working=f"T / (D/2) x {clamped.share:.2g} = {each[row]:.0f} N on "
         f"{saddle.depth:.1f} x {long:.1f}",
     )

@@ -15,7 +15,8 @@ from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.judging.bench import STRENGTH, Bench
 from hangpost.generators.judging.demand import Demand
 from hangpost.generators.judging.loads import PinLoads
-from hangpost.generators.strength.factors import allowable, factor
+from hangpost.generators.strength.factors import allowable
+from hangpost.generators.strength.plastics import plastic
 
 LEAST_BOLTS = 2  # through one block, so that it cannot turn; house
 
@@ -25,15 +26,15 @@ def pressed_print(
 ) -> Iterator[Check]:
     """The block under one seat: its print, its sleeves, what keeps it from turning."""
     row = int(np.argmax(demand.contact))
+    made_of = plastic(bench.shop.printer.material)
     area = demand.contact_width * demand.contact_length
     yield bench.held(
         f"{of} printed block pressed",
         f"print under the edge of the seat of the {of}: {loads.words(row)}",
         demand=float(demand.contact[row]) / area,
-        allowed=factor("print.short"),
+        allowed=made_of.short,
         unit="MPa",
-        source="house: a quarter of the tensile strength of ASA (memory); width of contact as on "
-        "the post",
+        source=f"house: a quarter {made_of.source}; width of contact as on the post",
         working=f"C = {demand.contact[row]:.0f} N on {demand.contact_width:.1f} x "
         f"{demand.contact_length:.1f}",
     )

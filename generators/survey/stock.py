@@ -8,6 +8,7 @@ from typing import Annotated, Final, Literal
 
 from pydantic import AfterValidator, Field
 
+from hangpost.generators.strength.plastics import plastic
 from hangpost.generators.survey.fields import Gap, Name, Quantity, Record, Size, Stress, unfit
 from hangpost.parts import tables
 from hangpost.parts.part import Material
@@ -37,9 +38,6 @@ USUAL_LENGTHS: Final[dict[tuple[str, str], tuple[float, ...]]] = {
     ),
     ("lag", "mm"): (50, 60, 70, 80, 90, 100, 110, 120, 130, 140, 150, 160),
 }
-
-# Of plastics for printing, kg/mm3 (common practice, no source); one that is not listed as ASA.
-DENSITIES: Final = {"ASA": 1070e-9, "ABS": 1040e-9, "PETG": 1270e-9, "PLA": 1240e-9}
 
 FastenerSize = Annotated[str, AfterValidator(_listed)]
 
@@ -160,10 +158,8 @@ class Printer(Record):
 
     @property
     def plastic(self) -> Material:
-        """What blocks are printed of, solid."""
-        words = self.material.upper()
-        density = next((d for name, d in DENSITIES.items() if name in words), DENSITIES["ASA"])
-        return Material(f"{self.material}, printed solid", density)
+        """What blocks are printed of; their mass is told as if they were solid."""
+        return Material(f"{self.material}, printed (mass if solid)", plastic(self.material).density)
 
 
 class Prices(Record):

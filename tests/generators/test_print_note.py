@@ -9,6 +9,7 @@ import pytest
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.picks import usual
 from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.strength.plastics import plastic
 from hangpost.generators.survey.reading import shop_from_bytes, survey_from_bytes
 from hangpost.generators.survey.shop import Shop
 from hangpost.generators.survey.starter import PostKind, starter
@@ -70,7 +71,7 @@ def test_every_block_of_a_gate_is_of_the_plastic_that_the_shop_prints(post: Post
     printed = [part for part, _ in design.parts if isinstance(part, PrintedPart)]
 
     assert printed
-    assert {part.material.name for part in printed} == {"PETG, printed solid"}
+    assert {part.material.name for part in printed} == {"PETG, printed (mass if solid)"}
 
 
 def test_a_weld_jig_is_told_as_one_and_not_as_a_block_that_stays() -> None:
@@ -126,3 +127,14 @@ def test_each_sleeve_on_the_list_stands_in_a_bore_whose_drawing_gives_its_length
                     drawn += [float(long)] * len(names.split(", "))
 
     assert listed and sorted(listed) == sorted(drawn)
+
+
+def test_another_plastic_bears_and_weighs_what_it_is() -> None:
+    """PETG softens some 20 degrees C before ASA (memory): it bears no more for good, nor weighs as it."""
+    asa, petg, pla, odd = (plastic(words) for words in ("ASA", "petg black", "PLA+", "spare PAHT"))
+
+    assert asa.lasting > petg.lasting > odd.lasting > pla.lasting > 0
+    assert asa.short / asa.lasting == pytest.approx(petg.short / petg.lasting)
+    assert petg.density == pytest.approx(1.27e-6) and odd.density == asa.density
+    assert "for a block of PETG" in petg.source and "not listed" in odd.source
+    assert "block" not in asa.source
