@@ -9,6 +9,7 @@ from hangpost.generators.fitting.fits import fit_checks
 from hangpost.generators.hardware.design import Design, LeafDesign
 from hangpost.generators.hardware.slack import slack, slack_check
 from hangpost.generators.judging.judge import judge_leaf
+from hangpost.generators.open_stop import with_open_stop
 from hangpost.generators.pivots.mount import Row
 from hangpost.generators.progress import Report
 from hangpost.generators.shelf import Shelf
@@ -30,7 +31,8 @@ def judged(
         swept = swung(leaf, bodies)
         socket, still = reached(leaf, bodies), seated(leaf, bodies)
         checks += _pivots(leaf)
-        checks += clearance_checks(leaf, design.shop, swept, socket, still)
+        near = clearance_checks(leaf, design.shop, swept, socket, still)
+        checks += with_open_stop(leaf, bodies, swept, near)
         clearances += (_in_gate(row, leaf) for row in swept)
         checks += (*fits, *strength)
     passed, rows = passing(design, shelf.mesh)

@@ -107,7 +107,7 @@ def clearance_checks(
 def _check(id: str, row: Clearance, words: str, limit: float, leaf: str) -> Check:
     where = f"{leaf} leaf: " if leaf else ""
     return Check(
-        id=f"{id}: {' / '.join(row.pair)}{_named(leaf)}",
+        id=pair_id(row, leaf, id),
         what=f"{where}{words}{row.sharing}",
         value=row.distance,
         limit=limit,
@@ -115,6 +115,11 @@ def _check(id: str, row: Clearance, words: str, limit: float, leaf: str) -> Chec
         source=f"{HOUSE}: room for what moves",
         at_least=True,
     )
+
+
+def pair_id(row: Clearance, leaf: str, id: str = "clearance") -> str:
+    """Id of the check of a pair, of a leaf that is named where there are two."""
+    return f"{id}: {' / '.join(row.pair)}{_named(leaf)}"
 
 
 def _named(leaf: str) -> str:

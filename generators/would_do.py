@@ -55,7 +55,7 @@ def with_ways(
 ) -> tuple[Check, ...]:
     """The checks, those that fail with what would do."""
     failed = [check for check in checks if check.status == "fail"]
-    if failed:  # a swept check is not reckoned again with a change, so nothing is told of it
+    if failed:  # a swept check is not reckoned again with a change: it is told its open stop
         again = {check.id for check in reckoned(design)}
         failed = [check for check in failed if check.id in again]
     if not failed:

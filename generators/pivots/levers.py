@@ -161,7 +161,8 @@ LEVERS: tuple[Lever, ...] = (
         grain=1.0,
         bother=20.0,
         say=lambda p, old, new: (
-            f"A deeper bracket works: one that may reach {mm(new)} instead of {mm(old)}."
+            f"A deeper bracket works: one that may reach {mm(new)} instead of {mm(old)}"
+            " (limits.reach in the shop file)."
         ),
     ),
     Lever(
@@ -176,7 +177,7 @@ LEVERS: tuple[Lever, ...] = (
         bother=20.0,
         say=lambda p, old, new: (
             f"A longer ear works: one that may carry its pin {mm(new)} beside the post instead"
-            f" of {mm(old)}."
+            f" of {mm(old)} (limits.overhang in the shop file)."
         ),
     ),
     _hinge("nearer", -1.0, lambda p: max(0.0, min(200.0, p.post.face))),
@@ -193,7 +194,7 @@ LEVERS: tuple[Lever, ...] = (
         bother=6.0,
         say=lambda p, old, new: (
             f"Letting the post pivot come to {mm(new)} from the leaf's face instead of {mm(old)}"
-            " works, if nothing catches there."
+            " works, if nothing catches there (clearances.folded in the shop file)."
         ),
     ),
     Lever(
@@ -206,7 +207,8 @@ LEVERS: tuple[Lever, ...] = (
         grain=0.5,
         bother=3.0,
         say=lambda p, old, new: (
-            f"Keeping {mm(new)} of stroke in hand at each end instead of {mm(old)} works."
+            f"Keeping {mm(new)} of stroke in hand at each end instead of {mm(old)} works"
+            " (clearances.stroke_margin in the shop file)."
         ),
     ),
 )

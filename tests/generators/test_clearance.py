@@ -5,7 +5,7 @@ A distance may be told too small by the chord errors of the meshes, never too la
 """
 
 from collections.abc import Callable
-from math import cos, hypot, radians, sin
+from math import asin, cos, degrees, floor, hypot, radians, sin
 from typing import Any
 
 import numpy as np
@@ -14,7 +14,8 @@ import trimesh
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hangpost.generators.clearance import Moving, course, sweep
+from hangpost.generators.clearance import Bodies, Moving, course, sweep
+from hangpost.generators.open_stop import kept_until
 from hangpost.generators.writers.mesh import meshed
 from hangpost.parts.frame import Frame, turned
 from hangpost.parts.solids import cylinder
@@ -244,3 +245,15 @@ def test_meshes_that_would_read_as_nothing_are_refused() -> None:
         bad = Moving(name="bad", vertices=good.vertices, faces=faces, pose=still)
         with pytest.raises(ValueError, match="bad"):
             sweep([bad, still_box], SWING, [("bad", "b")])
+
+
+def test_a_leaf_is_told_how_far_it_may_open_before_it_comes_too_near() -> None:
+    """A bar of 1 m turning to a ball of 50 mm at 75 degrees: sin of the angle between them tells."""
+    at, radius, limit = radians(75.0), 50.0, 100.0
+    bar = box("bar", (0, -10, 0), (1000, 10, 20), turned)
+    mark = ball("mark", radius, (500 * cos(at), 500 * sin(at), 10))
+    away = asin((radius + 10 + limit) / 500)
+
+    last = kept_until(Bodies([bar, mark]), ("bar", "mark"), SWING, limit)
+    assert last == floor(degrees(at - away))
+    assert kept_until(Bodies([bar, mark]), ("bar", "mark"), SWING[60:], limit) is None

@@ -1,5 +1,6 @@
 """A gate without usable pivots: what is blamed, by how much, and that each way out is one."""
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
@@ -11,6 +12,7 @@ from hangpost.generators.pivots.problem import Brackets, Fixed, Limits, Problem
 from hangpost.generators.pivots.search import settle
 from hangpost.generators.pivots.solve import solve
 from hangpost.generators.pivots.ways_out import NoPivots
+from hangpost.generators.survey.shop import Shop
 
 Gate = Callable[..., Problem]
 LEVER = {lever.change: lever for lever in LEVERS}
@@ -129,3 +131,14 @@ def test_pin_nearer_than_the_hardware_allows_is_no_way_out(gate: Gate) -> None:
     for way in stopped(problem).ways_out:
         assert way.change != "folded clearance" or way.new >= bodies - 1.0
     assert replace(problem, limits=Limits()).limits.folded_clearance == 107.95
+
+
+@pytest.mark.parametrize("lever", LEVERS, ids=lambda lever: lever.change)
+def test_a_key_that_a_way_out_names_is_one_of_the_shop_file(gate: Gate, lever: Lever) -> None:
+    problem = gate()
+    said = lever.say(problem, lever.read(problem), lever.read(problem) + lever.towards)
+    named = re.findall(r"\((\w+)\.(\w+) in the shop file\)", said)
+
+    of_shop = {"reach", "overhang", "folded clearance", "margin"}
+    assert len(named) == (lever.change in of_shop)
+    assert all(hasattr(getattr(Shop(), table), key) for table, key in named)
