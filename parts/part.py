@@ -100,11 +100,16 @@ class Part(ABC):
     @property
     def mass(self) -> float:
         """Mass in kg."""
-        return self.volume * self.material.density
+        return _mass(self)
 
     def mirrored(self) -> Self:
         """The same part for the other hand."""
         return replace(self, hand="left" if self.hand == "right" else "right")
+
+
+@lru_cache(maxsize=1000)  # who chooses hardware weighs the same few parts over and over
+def _mass(part: Part) -> float:
+    return part.volume * part.material.density
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
