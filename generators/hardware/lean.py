@@ -23,7 +23,7 @@ def seated(
     hung: HungLeaf, shop: Shop, pair_at: Callable[[float], AnglePair]
 ) -> tuple[AnglePair, Kit]:
     """The pair that `pair_at` makes so far off the post, and the wedges under it if it leans."""
-    lean, tilt = hung.post.lean, tilt_of(hung)
+    tilt = tilt_of(hung)
     if tilt == (0.0, 0.0):
         return pair_at(0.0), Kit()
     height = _height(pair_at(0.0).angles[0], tilt)
@@ -40,8 +40,7 @@ def seated(
             for hole in wedge.holes
         ),
         reasons=(
-            f"The post leans {lean.toward_leaf:g} degrees to the leaf and "
-            f"{lean.toward_actuator:g} to the actuator: wedge shims bring the seats back to plumb.",
+            f"The post leans {hung.post.lean.words}: wedge shims bring the seats back to plumb.",
         ),
     )
 

@@ -166,13 +166,11 @@ def saddles(
 
 
 def _told(hung: HungLeaf) -> tuple[str, ...]:
-    lean = hung.post.lean
     if not leans(hung):
         return ()
     return (
-        f"The post leans {lean.toward_leaf:g} degrees to the leaf and {lean.toward_actuator:g} to "
-        "the actuator: the saddles' hollows follow it, their seats and bolts stay plumb and level. "
-        "No saddle changes places with another.",
+        f"The post leans {hung.post.lean.words}: the saddles' hollows follow it, their seats and "
+        "bolts stay plumb and level. No saddle changes places with another.",
     )
 
 

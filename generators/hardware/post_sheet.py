@@ -18,7 +18,7 @@ def flat_post_sheet(hung: HungLeaf, pair: AnglePair, drill: float) -> Template:
         id="post-face",
         part_id="post-bracket",
         face="hanging post, face towards the actuator",
-        datum="leaf-side edge of the post at pin height",
+        datum=_datum(hung),
         holes=pair.fixing.drillings(drill),
         outline=rectangle(left, -upper.top, right, upper.top, upper.corner),
         edges=(0.0, float(hung.post.width)),
@@ -29,6 +29,18 @@ def flat_post_sheet(hung: HungLeaf, pair: AnglePair, drill: float) -> Template:
         facing="actuator side",
         through=pair.fixing.is_through,
         depth=float(hung.post.depth),
+    )
+
+
+def _datum(hung: HungLeaf) -> str:
+    """What the mark is on a flat post, and how the sheet hangs where that leans."""
+    mark = "leaf-side edge of the post at pin height"
+    lean = hung.post.lean
+    if not (lean.toward_leaf or lean.toward_actuator):
+        return mark
+    return (
+        f"{mark}; the post leans: hang the sheet plumb, its edge line on the post's edge at the "
+        "level line alone, and drill level, square to the gate"
     )
 
 

@@ -13,7 +13,7 @@ from typing import Annotated, Any, Final, Literal, Self
 
 from pydantic import Field, ValidationInfo, field_validator, model_validator
 
-from hangpost.generators.survey.display import both
+from hangpost.generators.survey.display import both, plain
 from hangpost.generators.survey.fields import (
     Broken,
     Quantity,
@@ -55,6 +55,16 @@ class Lean(Record):
         default=0.0,
         description="Degrees the post leans towards the actuator side; negative = away.",
     )
+
+    @property
+    def words(self) -> str:
+        """Return how it leans, "0.5° towards the leaf"; empty for a post that is plumb."""
+        ways = ((self.toward_leaf, "the leaf"), (self.toward_actuator, "the actuator side"))
+        return " and ".join(
+            f"{plain(abs(value))}° {'towards' if value > 0 else 'away from'} {what}"
+            for value, what in ways
+            if value
+        )
 
 
 class AnyPost(Record):

@@ -98,20 +98,8 @@ def _before(
 
 def _stands(hung: HungLeaf) -> str:
     """How the post must stand: plumb, or leaning as it was surveyed and made up for."""
-    lean = hung.post.lean
-    ways = [
-        f"{plain(abs(value))}° {towards if value > 0 else away}"
-        for value, towards, away in (
-            (float(lean.toward_leaf), "towards the leaf", "away from the leaf"),
-            (
-                float(lean.toward_actuator),
-                "towards the actuator side",
-                "away from the actuator side",
-            ),
-        )
-        if value
-    ]
-    return f"leaning as surveyed, {' and '.join(ways)}" if ways else "plumb both ways"
+    lean = hung.post.lean.words
+    return f"leaning as surveyed, {lean}" if lean else "plumb both ways"
 
 
 def _fixing(leaf: LeafDesign, plan: Plan, units: Units) -> tuple[Step, ...]:

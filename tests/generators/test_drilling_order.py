@@ -248,3 +248,14 @@ def test_a_bolt_through_a_post_is_the_shortest_that_its_nut_is_on(gate):
 def test_a_drill_that_is_a_fraction_is_told_without_a_difference():
     assert drill_words("drill", 11.1125, "in") == "drill 7/16 in = Ø11.11 mm"
     assert drill_words("drill", 11.0, "mm") == "drill Ø11 mm = 7/16 in (+0.11 mm)"
+
+
+@pytest.mark.parametrize("post", ["timber", "square_steel"])
+def test_the_sheet_of_a_leaning_flat_post_hangs_plumb_and_not_by_the_edge(post):
+    """The seats stand plumb on their wedges: over 300 mm an edge that leans 1 degree is 5 mm off."""
+    said = [
+        " ".join(flat_face(sheet(made(post=post, **lean), "post-face"), "mm").remarks)
+        for lean in ({}, {"lean": "{ toward_leaf = 1.0, toward_actuator = 0.0 }"})
+    ]
+    assert "hang the sheet plumb" not in said[0]
+    assert "hang the sheet plumb" in said[1] and "drill level" in said[1]
