@@ -21,6 +21,7 @@ from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.strength import posts
 from hangpost.generators.strength.tables import row
 from hangpost.generators.survey.site import Site
+from hangpost.parts.leaf_bracket import LobedChannel
 from hangpost.parts.post_bracket import PostAngle
 from hangpost.parts.strongback import Strongback
 from hangpost.parts.weld_ear import WeldEar
@@ -147,3 +148,18 @@ def test_pins_are_bent_over_the_gaps_that_there_are_between_eye_and_ears(
     assert gap >= eye
     check = told(made)["post bracket pin bending"]
     assert check.value == pytest.approx(force * (eye + 2 * (gap - eye) + 2 * t) / 8)
+
+
+def test_the_lobe_that_is_bent_most_is_told_whichever_side_it_is_on() -> None:
+    """A channel alike on both sides: thrust from the left bends it as one from the right does."""
+    made = bench_of(survey("timber").site)
+    (channel,) = (p.item for p in made.leaf.placed if isinstance(p.item, LobedChannel))
+    loads = made.loads["leaf"]
+    turned = replace(loads, force=loads.force * np.array([-1.0, 1.0, 1.0]))
+    one, other = (
+        told(replace(made, loads={**made.loads, "leaf": each}))["leaf bracket neck bending"].value
+        for each in (loads, turned)
+    )
+
+    assert channel.left_columns is None
+    assert one == pytest.approx(other) and one > 0.0

@@ -4,6 +4,7 @@ Outside: statics of cut bodies, worked here with vectors of our own; ASCE 7-10 F
 """
 
 from dataclasses import replace
+from math import pi
 
 import numpy as np
 import pytest
@@ -17,6 +18,7 @@ from hangpost.generators.judging.loads import storm
 from hangpost.generators.judging.post_bar import post_bar
 from hangpost.generators.judging.post_torsion import post_axis, torques, torsion_checks
 from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.pivots.of_site import moving_torque
 from hangpost.generators.survey.sections import sold, timber
 from hangpost.generators.survey.site import Site
 
@@ -154,3 +156,33 @@ def test_a_blocked_leaf_pushes_its_post_over() -> None:
         "bending at the ground",
     )
     assert plain.value == pytest.approx(hangs / bar.moment / 0.9)  # the weight for good
+
+
+@pytest.mark.parametrize(("post", "fy"), [("round_steel", 240.0), ("square_steel", 315.0)])
+def test_a_steel_post_is_twisted_up_to_its_shear_yield(post: str, fy: float) -> None:
+    """AISC 360-16 H3.1: 0.6 Fy C / 1.67 of the design wall; of a pipe by J / (D/2), elastic."""
+    given = survey(post=post).site.leaves[0].post
+    side, wall = float(given.width), 0.93 * float(given.wall_thickness)
+    if post == "round_steel":
+        inside = side - 2 * wall
+        shaft = pi / 32 * (side**4 - inside**4) / (side / 2)
+    else:
+        shaft = 2 * (side - wall) ** 2 * wall - 4.5 * (4 - pi) * wall**3
+
+    assert post_bar(given).torsion == pytest.approx(0.6 * fy * shaft / 1.67, rel=1e-6)
+
+
+def test_what_a_soft_post_loses_at_the_latch_edge_is_bow_and_twist() -> None:
+    """Beam on two hinges, F a2 b2 / 3 E I L, over the leverage; torque times height over G J."""
+    bench = on_bench(demo())
+    hung, mount, leaf = bench.hung, bench.leaf.mount, bench.hung.leaf
+    bar, (low, high) = post_bar(hung.post), hinge_heights(bench)
+    torque = moving_torque(bench.site, hung).total
+    a, b = hung.pin_height - low, high - hung.pin_height
+    bow = torque / mount.leverage_least * a**2 * b**2
+    bow /= 3 * bar.modulus * bar.section.inertia * (a + b)
+    twist = torque * hung.pin_height / (bar.shear_modulus * bar.section.torsion)
+    check = by_name(torsion_checks(bench), "hanging post lost travel")
+
+    assert check.value == pytest.approx(leaf.width * (bow / mount.leverage_least + twist))
+    assert check.limit == pytest.approx(leaf.width / 50)
