@@ -1,83 +1,25 @@
 """Reading files: every mistake at once, in the person's words, and never anything but words."""
 
 import itertools
-import json
 import re
 import tomllib
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import jsonschema
 import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
 from hangpost.generators.survey import schema
 from hangpost.generators.survey.mistakes import MOST_LISTED, SurveyError
 from hangpost.generators.survey.reading import (
     LARGEST,
     read_survey,
-    shop_from_bytes,
     site_from_bytes,
 )
 from hangpost.generators.survey.starter import starter
 
-# The site file of the design page, as it stands there.
-SAMPLE = """
-units = "in"
-job = "sample"
-[post]
-kind = "timber"
-size = "6x6"
-surface = "dressed"
-species = "southern pine"
-lean = { toward_leaf = 0.0, toward_actuator = 0.0 }
-[hinge]
-hand = "right"
-to_leaf_face = "1 1/2"
-to_actuator_face = "2 3/4"
-[leaf]
-width = "12 ft"
-height = "4 ft"
-bottom = "4"
-thickness = "2"
-axis_offset = 0
-mass = "180 lb"
-frame = "square_tube"
-member = "2x2x1/8"
-rails = ["10", "26", "44"]
-fill = 0.35
-[opening]
-toward = "actuator"
-angle = 95
-[actuator]
-retracted = "30 3/4"
-stroke = "15 3/4"
-thrust = "560 lbf"
-speed = "0.6 in/s"
-body_diameter = "3"
-post_eye = { pin = "1/2", thickness = "3/4", radius = "3/4", to_body = "1 3/4" }
-leaf_eye = { pin = "1/2", thickness = "3/4", radius = "3/4", to_body = "1 3/4" }
-height = "26"
-[lock]
-post = { kind = "timber", size = "6x6" }
-bolt_diameter = "5/8"
-bolt_height = "26"
-bolt_to_leaf_face = "1"
-throw = "1 1/4"
-gap = "2"
-sag = "3/8"
-[wind]
-operating = "25 mph"
-survival = "70 mph"
-[[obstacle]]
-name = "garden wall"
-from = ["-4 ft", "5 ft"]
-to = ["-3 ft", "16 ft"]
-[fixed]
-post_pivot = ["-6 3/8", "8 1/4 +- 1/16"]
-"""
+from .sample_site import SAMPLE
+
 STARTERS = [
     dict(zip(("units", "post", "toward", "leaves"), each, strict=True))
     for each in itertools.product(
@@ -91,19 +33,6 @@ def told(text: str | bytes, *, file: str = "site.toml") -> list[str]:
     with pytest.raises(SurveyError) as refused:
         site_from_bytes(data, file=file)
     return str(refused.value).splitlines()
-
-
-def assert_read_or_refused(read: Callable[..., object], data: bytes) -> None:
-    """Fail on anything but a record or a refusal of printable lines that name the file."""
-    try:
-        read(data, file="site.toml")
-    except SurveyError as refused:
-        lines = str(refused).splitlines()
-        good = all(each.startswith("site.toml") and each.isprintable() for each in lines)
-    else:
-        return
-
-    assert lines and good, lines
 
 
 def switched_on(text: str) -> str:
@@ -275,88 +204,3 @@ def test_no_file_is_read_further_than_the_limit(tmp_path: Path) -> None:
 
     with pytest.raises(SurveyError, match="larger than"):
         read_survey(path)
-
-
-VALUES = st.recursive(
-    st.one_of(
-        st.booleans(),
-        st.integers(-(10**20), 10**20),
-        st.floats(),
-        st.text(max_size=30),
-        st.sampled_from(["5 1/2", "-3 ft", "timber", "right", "free", "6x6", "2x2x1/8", "1e99"]),
-    ),
-    lambda inner: (
-        st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=8), inner, max_size=3)
-    ),
-    max_leaves=5,
-)
-
-
-def as_toml(value: object) -> str:
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, str):
-        return json.dumps(value).replace("\x7f", "\\u007f")
-    if isinstance(value, float):
-        return {"inf": "inf", "-inf": "-inf", "nan": "nan"}.get(str(value), repr(value))
-    if isinstance(value, list):
-        return "[" + ", ".join(map(as_toml, value)) + "]"
-    if isinstance(value, dict):
-        return "{" + ", ".join(f"{json.dumps(k)} = {as_toml(v)}" for k, v in value.items()) + "}"
-    return str(value)
-
-
-LINES = [line for line in SAMPLE.splitlines() if " = " in line]
-
-
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-@given(st.sampled_from(LINES), VALUES)
-def test_any_value_under_any_key_is_read_or_refused_in_words(line: str, value: object) -> None:
-    key = line.partition(" = ")[0]
-    text = SAMPLE.replace(line, f"{key} = {as_toml(value)}")
-    assert_read_or_refused(site_from_bytes, text.encode("utf-8", "surrogatepass"))
-
-
-@settings(max_examples=150, deadline=None)
-@given(st.binary(max_size=300))
-def test_any_bytes_are_refused_in_words(data: bytes) -> None:
-    for read in (site_from_bytes, shop_from_bytes):
-        assert_read_or_refused(read, data)
-
-
-@settings(max_examples=100, deadline=None)
-@given(st.data())
-def test_a_sample_with_torn_bytes_is_read_or_refused(data: st.DataObject) -> None:
-    whole = SAMPLE.encode()
-    start = data.draw(st.integers(0, len(whole) - 1))
-    torn = whole[:start] + data.draw(st.binary(max_size=12)) + whole[start + 3 :]
-    assert_read_or_refused(site_from_bytes, torn)
-
-
-# A second opinion on the schema: jsonschema, an independent validator of draft 2020-12.
-@pytest.mark.parametrize("name", ["site", "shop"])
-def test_the_shipped_schema_is_current_and_sound(name: str) -> None:
-    made = {"site": schema.site_schema, "shop": schema.shop_schema}[name]()
-    shipped = (schema.SHIPPED / f"{name}.schema.json").read_text(encoding="utf-8")
-
-    assert shipped == schema.as_text(made)
-    jsonschema.Draft202012Validator.check_schema(made)
-
-
-def test_the_schema_refuses_an_unknown_key_and_takes_the_sample() -> None:
-    data = tomllib.loads(SAMPLE)
-    jsonschema.validate(data, schema.site_schema())
-    data["leaf"]["widht"] = 3
-
-    with pytest.raises(jsonschema.ValidationError):
-        jsonschema.validate(data, schema.site_schema())
-
-
-def test_every_key_of_both_files_is_described() -> None:
-    for made in (schema.site_schema(), schema.shop_schema()):
-        tables = made["$defs"]
-        for table in [made, *tables.values()]:
-            for key, field in table["properties"].items():
-                # a description equal to that of the table it points at is said there
-                named = tables.get(field.get("$ref", "").rpartition("/")[2], {})
-                assert field.get("description") or named.get("description"), key
