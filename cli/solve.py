@@ -30,8 +30,9 @@ def solve(site: Path, shop: Path | None, as_json: bool, picture: Path | None) ->
     """Find the two pivots for a SITE file; no CAD, seconds.
 
     By default the pair that stands errors of tape and drill best (choice.prefer = "robust";
-    "leverage" and "light" are others); another rule's pair is shown beside it. Exit status 3: no
-    usable pair; the map is written all the same and shows what excludes what.
+    "leverage" and "light" are others); another rule's pair is shown beside it. Exit status 1:
+    the leaf itself runs into its post; 3: no usable pair, the map is written all the same and shows
+    what excludes what.
     """
     from hangpost.generators.pivots.gate import solve_gate
     from hangpost.generators.pivots.ways_out import NoPivots
@@ -53,14 +54,15 @@ def solve(site: Path, shop: Path | None, as_json: bool, picture: Path | None) ->
     if picture is not None:
         _draw(solved, picture, survey.site.job)
     leaves = list(zip(survey.site.leaves, (mount for _, mount in solved), strict=True))
+    status = 0 if all(mount.leaf_to_post.satisfied for _, mount in leaves) else 1
     if as_json:
         found = [{"hand": hung.hand, "mount": mount.data()} for hung, mount in leaves]
         click.echo(json.dumps({**head, "leaves": found}, indent=1))
-        return 0
+        return status
     for number, (hung, mount) in enumerate(leaves, start=1):
         title = f"leaf {number}, {hung.hand} hand" if len(solved) > 1 else f"{hung.hand} hand"
         click.echo("\n".join(lines(mount, survey.site.units, f"{survey.site.job}: {title}")))
-    return 0
+    return status
 
 
 def _draw(solved: "tuple[Solved, ...]", picture: Path, job: str) -> None:

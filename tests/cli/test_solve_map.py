@@ -37,6 +37,15 @@ def test_both_rules_are_shown_and_the_site_chooses(tmp_path: Path, capsys: Captu
     assert posts["leverage"] == posts["other of leverage"]
 
 
+def test_a_leaf_that_runs_into_its_post_is_a_failed_check(tmp_path: Path, capsys: Captured) -> None:
+    """The starter's leaf, 25 mm to either side of its pin, meets the corner 45 and 60 mm off past 107."""
+    for angle, status in (("100", 0), ("108", 1)):
+        for options in ([], ["--json"]):
+            assert run(["solve", site(tmp_path, angle=angle), *options]) == status
+            told = capsys.readouterr().out
+            assert options or ("FAIL" in told) == bool(status)
+
+
 def test_robust_is_the_default(tmp_path: Path, capsys: Captured) -> None:
     assert run(["solve", site(tmp_path), "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["leaves"][0]["mount"]["rule"] == "robust"
