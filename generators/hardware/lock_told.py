@@ -10,6 +10,7 @@ from hangpost.generators.hardware.design import Drilling, Template
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.lock_host import Host
 from hangpost.generators.hardware.picks import lead_hole
+from hangpost.generators.hardware.trade import up_finely
 from hangpost.generators.survey.around import Lock
 from hangpost.generators.survey.display import both
 from hangpost.parts.crossing_plate import CrossingPlate
@@ -42,7 +43,7 @@ def lock_sheet(
                 name=h.name,
                 u=h.u,
                 v=h.v,
-                diameter=h.diameter,
+                diameter=up_finely(h.diameter, bolt.size),  # a drill that is at hand
                 pilot=3.0,
                 depth=past + POCKET,
                 slot_length=h.slot_length,

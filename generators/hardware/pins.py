@@ -10,7 +10,7 @@ from hangpost.generators.hardware.trade import in_both
 from hangpost.generators.pivots.problem import Problem
 from hangpost.generators.survey.actuator import Eye
 from hangpost.generators.survey.shop import Shop
-from hangpost.generators.survey.units import INCH
+from hangpost.generators.survey.units import FACTORS, INCH, Units
 from hangpost.parts.bodies import Bar, Body
 from hangpost.parts.frame import Frame, Vector
 
@@ -55,7 +55,7 @@ def pin_list(eye: Eye, gap: float, plate: float, shop: Shop) -> tuple[Bought, ..
         Bought(
             name=f"clevis pin {size} x {in_both(length, units)} under the head, with cotter",
             quantity=1,
-            grade=f"steel, yield at least {shop.fasteners.pin_yield:.0f} MPa",
+            grade=f"steel, yield at least {_stress(float(shop.fasteners.pin_yield), units)}",
             finish=finish,
             note="greased; the cotter is bent once and replaced when taken out",
         ),
@@ -72,7 +72,14 @@ def pin_list(eye: Eye, gap: float, plate: float, shop: Shop) -> tuple[Bought, ..
                 name=f"bush for {size} pin, {in_both(round(bush, 1), units)} long",
                 quantity=2,
                 finish=finish,
-                note="between washer and ear, keeps the eye in the middle",
+                note="between washer and ear, keeps the eye in the middle; at most "
+                f"{in_both(2 * eye.radius, units)} outside",
             )
         )
     return tuple(listed)
+
+
+def _stress(value: float, units: Units) -> str:
+    """A yield strength as a steel merchant says it: "45 ksi (310 MPa)"."""
+    metric = f"{value:.0f} MPa"
+    return f"{value / FACTORS['stress']['ksi']:.0f} ksi ({metric})" if units == "in" else metric

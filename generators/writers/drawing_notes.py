@@ -21,7 +21,7 @@ from hangpost.parts.lock_receiver import LockReceiver
 from hangpost.parts.part import Part, PrintedPart
 from hangpost.parts.plate_washer import PlateWasher
 from hangpost.parts.saddle import SaddleBlock
-from hangpost.parts.wedge import WedgeShim
+from hangpost.parts.wedge import LEAST_TILT, WedgeShim
 from hangpost.parts.weld_ear import WeldEar
 from hangpost.parts.weld_jig import WeldJig
 
@@ -194,9 +194,11 @@ def key_sizes(part: Part, units: Units) -> tuple[str, ...]:
     """What the views of a printed block do not give as a dimension."""
     if isinstance(part, WedgeShim):
         thin, thick = (length_words(v, units) for v in part.ends)
+        tilts = ((part.tilt_u, "across"), (part.tilt_v, "up and down"))
+        tapers = " and ".join(f"{plain(abs(a))}° {way}" for a, way in tilts if abs(a) >= LEAST_TILT)
         return (
-            f"Tapers {plain(abs(part.tilt_u))}° across and {plain(abs(part.tilt_v))}° up and down: "
-            f"{thin} at the thin corner, {thick} at the thick one; a vee marks each thick side.",
+            f"Tapers {tapers}: {thin} at the thin corner, {thick} at the thick one; a vee marks "
+            "each thick side.",
         )
     if isinstance(part, SaddleBlock):
         radius = length_words(part.outside / 2 + part.fit, units)

@@ -119,6 +119,9 @@ def test_the_pocket_of_a_lock_on_a_round_post_is_told_with_its_depth_on_its_mark
     book = template_book([latch], STAMP, PAPERS["a3"])
     words = [i.text for s in book.sheets for i in s.items if hasattr(i, "text")]
     assert f"{both(pocket.depth, 'in')} deep" in words and "Lx" not in words
+    # a bit that is at hand, in sixteenths, and the lock's bolt of 5/8 in goes in
+    assert pocket.diameter * 16 / 25.4 == pytest.approx(round(pocket.diameter * 16 / 25.4))
+    assert 5 / 8 * 25.4 < pocket.diameter < 5 / 8 * 25.4 + 10.0
 
 
 @pytest.mark.parametrize("height", ["25", "24 3/4", "25 1/4"])

@@ -13,11 +13,14 @@ from hypothesis import strategies as st
 
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.picks import bolt_through, lag_into, usual
+from hangpost.generators.hardware.pins import pin_list
 from hangpost.generators.hardware.tightening import grade_words
 from hangpost.generators.hardware.trade import fastener_words, in_both, u_bolt_words, washer_words
 from hangpost.generators.hardware.u_bolted import u_bolt
 from hangpost.generators.pivots.gate import solve_gate
+from hangpost.generators.survey.actuator import Eye
 from hangpost.generators.survey.reading import read_shop, site_from_bytes
+from hangpost.generators.survey.shop import Drawings
 from hangpost.generators.survey.starter import starter
 from hangpost.parts.u_bolt import UBolt
 
@@ -116,6 +119,16 @@ def test_nothing_on_the_list_is_asked_for_in_the_unit_of_another_thread(post, sh
     assert not [n for n in threaded if other in n]
     for name in (n for n in bought if n.startswith(("clevis pin", "bush"))):
         assert re.search(r"\d in \(.* mm\)", name), name  # the drawings of both shops are in inches
+
+
+def test_a_pin_is_asked_for_by_the_yield_of_its_merchant_and_its_bush_clears_the_leaf():
+    """45 ksi is 310 MPa (1 ksi = 6.894757 MPa, NIST SP 811); a bush is no wider than its eye."""
+    eye = Eye(pin=12.7, thickness=19.0, radius=18.0, to_body=45.0)
+    for units, said in (("in", "at least 45 ksi (310 MPa)"), ("mm", "at least 310 MPa")):
+        shop = SHOP.model_copy(update={"drawings": Drawings(units=units)})
+        pin, _, bush = pin_list(eye, 60.0, 8.0, shop)
+        assert said in pin.grade
+        assert "36 mm" in bush.note and "outside" in bush.note
 
 
 def test_other_things_are_told_in_both_units():
