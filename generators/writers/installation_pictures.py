@@ -79,7 +79,10 @@ def hinge_picture(plan: Plan, hung: HungLeaf, units: Units) -> Block:
     window: Box = (x0 - 60.0, min(y0, -120.0) - 20.0, 260.0, y1 + 20.0)
     if plan.side < 0:
         window = (-window[2], window[1], -window[0], window[3])
-    post = within(plan.standing(("hanging post",)), window)
+    standing = plan.standing(("hanging post",))
+    # One that leans stands beside the rectangle that was measured, and a circle is never cut.
+    window = together((window, *(m.box for m in standing)))
+    post = within(standing, window)
     leaf = within(plan.standing(("leaf",)), window)
     marks = [*post, *leaf]
     scale = _fit(marks, 70.0, HIGH)

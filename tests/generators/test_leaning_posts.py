@@ -13,6 +13,9 @@ from hangpost.generators.judged import reckoned
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.shelf import Shelf
 from hangpost.generators.survey.shop import Printer
+from hangpost.generators.writers.ink import Circle
+from hangpost.generators.writers.installation_pictures import hinge_picture
+from hangpost.generators.writers.pictures import Plan
 from hangpost.parts.frame import Vector, leaned
 from hangpost.parts.part import Part
 from hangpost.parts.saddle import SaddleBlock
@@ -152,3 +155,17 @@ def test_a_leaning_post_is_judged_like_a_plumb_one_each_check_once(fixing: str) 
     assert len(set(after)) == len(after)
     assert {name for name in before if name.startswith("strength")} <= set(after)
     assert not [name for name in after if "not judged" in name]
+
+
+@pytest.mark.parametrize("lean", [(0.0, -2.4), (-2.4, 0.0), (-1.5, 2.0)])
+def test_hinge_picture_shows_the_whole_post_however_it_leans(lean: tuple[float, float]) -> None:
+    """Seen from above its foot stands tan 2.4 degrees of the pins' height beside its place."""
+    made = leaning("weld", lean)
+    (leaf,), hung = made.leaves, made.site.leaves[0]
+    plan = Plan(leaf=leaf, parts=())
+    drawn = hinge_picture(plan, hung, "mm").items
+    rings = [each.diameter for each in drawn if isinstance(each, Circle)]
+    posts = [mark for mark in plan.standing(("hanging post",)) if isinstance(mark, Circle)]
+
+    assert posts and len(rings) == len(posts) + 1  # the hinge axis is one
+    assert len({round(r / p.diameter, 6) for r, p in zip(rings, posts, strict=False)}) == 1
