@@ -5,12 +5,15 @@ them do, `would_do` finds out. How far each goes is the house's. mm, N, degrees.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import floor
 from typing import Any
 
 from hangpost.generators.checks import Check
 from hangpost.generators.hardware.design import Design
+from hangpost.generators.pivots.plan_shapes import Box
+from hangpost.generators.pivots.problem import PostPlan, Problem
+from hangpost.generators.pivots.rows import leaf_to_post
 from hangpost.generators.survey.display import both, say, tape_mark
 from hangpost.generators.survey.sections import sold
 from hangpost.generators.survey.site import HungLeaf, Site
@@ -20,6 +23,7 @@ SHARES = (0.99, 0.93, 0.85, 0.7)  # of the thrust that the worst check would jus
 ANGLES = (5.0, 10.0, 15.0, 20.0)  # degrees less
 LEAST_ANGLE = 60.0
 OUT = (6.0, 12.0, 20.0)  # mm by which the post pivot goes off its post, for thicker plate
+BESIDE, BEFORE = 28.0, 50.0  # mm that U-bolts, saddles and seats stand out of a round post; house
 WALLS = {
     "in": tuple(INCH * n / 16 for n in (2, 3, 4, 5, 6)),
     "mm": (3.0, 4.0, 5.0, 6.0, 8.0, 10.0),
@@ -57,10 +61,23 @@ def _lighter_pivots(design: Design, failed: Sequence[Check]) -> Iterator[Change]
 
 def _u_bolts(design: Design, failed: Sequence[Check]) -> Iterator[Change]:
     """Two columns of legs about a round post, where bolts through its middle are one."""
-    kinds = {hung.post.kind for hung in design.site.leaves}
-    yield from _fixed_by(
-        design, failed, "clamp", "U-bolts about the post", kinds == {"round_steel"}
+    fits = all(
+        hung.post.is_round and _passes_u_bolts(leaf.problem)
+        for hung, leaf in zip(design.site.leaves, design.leaves, strict=True)
     )
+    yield from _fixed_by(design, failed, "clamp", "U-bolts about the post", fits)
+
+
+def _passes_u_bolts(problem: Problem) -> bool:
+    """Whether the leaf opens past what stands beside a round post then: legs, seats, nuts."""
+    box = problem.post.outline
+    taken = Box(
+        xmin=box.left - BESIDE,
+        xmax=box.right + BESIDE,
+        ymin=(box.bottom + box.top) / 2,
+        ymax=box.top + BEFORE,
+    )
+    return leaf_to_post(replace(problem, post=PostPlan(outline=taken))).satisfied
 
 
 def _weld(design: Design, failed: Sequence[Check]) -> Iterator[Change]:
