@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hangpost.generators.hardware.leaf_channel import Bed
+from hangpost.generators.hardware.lock_gap import THINNEST_SPACER, packing_of
 from hangpost.generators.hardware.lock_host import Host
 from hangpost.generators.hardware.picks import bolt_through
 from hangpost.generators.hardware.slots import slotted
@@ -63,3 +64,22 @@ def test_a_host_s_edges_are_half_its_face_from_its_middle(middle: float) -> None
     )  # fmt: skip
 
     assert host.edges == (middle - 69.0, middle + 69.0)
+
+
+@given(gap=st.floats(10, 90), throw=st.floats(20, 60), t=st.sampled_from([6.35, 8.0, 9.525]))
+def test_packing_lets_the_bolt_stand_through_both_plates_and_is_no_thicker(
+    gap: float, throw: float, t: float
+) -> None:
+    """The bolt's tip, `throw` past the leaf's edge, is 3 mm or more behind the receiver (house)."""
+    host = Host(
+        name="latch post", kind="timber", seat=Frame((0.0, 0.0, 0.0)), depth=140.0, wide=138.0,
+        outside=None, rides="ground", species="redwood",
+    )  # fmt: skip
+    packing = packing_of(host, gap, throw, t)
+    receiver_back = packing + t  # off the host, the crossing plate's face
+    tip = gap - throw  # off the host as well
+
+    assert tip <= receiver_back - 3.0 + 1e-9
+    assert (2 * packing).is_integer()
+    thinner = packing - 0.5
+    assert packing == 0.0 or tip > thinner + t - 3.0 or 0.0 < thinner + 0.5 <= THINNEST_SPACER + 0.5

@@ -3,6 +3,7 @@
 NDS and AISC clauses are named at each; strengths of wood are the tables' own, held elsewhere.
 """
 
+from collections import Counter
 from dataclasses import replace
 from functools import cache
 
@@ -18,10 +19,11 @@ from hangpost.generators.judging.judge import bench_for, site_checks, strength_c
 from hangpost.generators.judging.strongback import bar_of
 from hangpost.generators.judging.wood import WET_BEARING
 from hangpost.generators.pivots.gate import solve_gate
-from hangpost.generators.strength import posts
+from hangpost.generators.strength import plates, posts
 from hangpost.generators.strength.tables import row
 from hangpost.generators.survey.site import Site
 from hangpost.parts.leaf_bracket import LobedChannel
+from hangpost.parts.part import Part
 from hangpost.parts.post_bracket import PostAngle
 from hangpost.parts.strongback import Strongback
 from hangpost.parts.weld_ear import WeldEar
@@ -30,7 +32,7 @@ from .family import survey
 from .judged_gates import SHOP
 
 
-def bench_of(site: Site, **picked: str) -> Bench:
+def bench_of(site: Site, **picked: object) -> Bench:
     picks = replace(usual(SHOP), **picked)
     (made,) = design_gate(site, SHOP, solve_gate(site, SHOP), [picks]).leaves
     return bench_for(site, SHOP, site.leaves[0], made)
@@ -44,6 +46,10 @@ def timber() -> Bench:
 def told(made: Bench) -> dict[str, Check]:
     checks = (*strength_checks(made), *site_checks(made))
     return {c.id.removeprefix("strength: "): c for c in checks}
+
+
+def told_make(made: Bench) -> dict[str, float]:
+    return {c.id.partition(": ")[2]: c.value for c in strength_checks(made)}
 
 
 def angle_of(made: Bench) -> PostAngle:
@@ -163,3 +169,52 @@ def test_the_lobe_that_is_bent_most_is_told_whichever_side_it_is_on() -> None:
 
     assert channel.left_columns is None
     assert one == pytest.approx(other) and one > 0.0
+
+
+def test_an_ear_is_told_where_and_when_it_is_bent_most() -> None:
+    """AISC 360-16 F11, E3, D2: N/Nc + M/Mc + m/mc at six sections under every load, the worst."""
+    made = bench_of(survey("square_steel", fixing='"weld"').site)
+    (first, *_) = (p.item for p in made.leaf.placed if isinstance(p.item, WeldEar))
+    middle = sum(first.root) / 2  # so wide at its root that it is bent most before it
+    ear = replace(first, root=(middle - 5 * first.tip, middle + 5 * first.tip))
+    wide = [replace(p, item=ear) if p.item == first else p for p in made.leaf.placed]
+    made = replace(made, leaf=replace(made.leaf, placed=tuple(wide)))
+    (left, right), t, long = ear.root, ear.plate_thickness, ear.reach
+    fy, force = made.steel[0], made.loads["post"].force
+    found = []
+    for share in (1 / 6, 1 / 3, 1 / 2, 2 / 3, 5 / 6, 1.0):
+        depth = float(np.interp(share, [0.0, 1.0], [2 * ear.tip, right - left]))
+        beside = (ear.pin_u - (left + right) / 2) * share
+        pull = force[:, 2] / 2
+        on_edge = np.abs(pull * beside - force[:, 0] / 2 * long * share)
+        on_flat = np.abs(force[:, 1]) * long * share
+        pushed = plates.axial_strength(fy, depth, t, long) / 1.67
+        axial = np.abs(pull) / np.where(pull > 0, fy * depth * t / 1.67, pushed)
+        edge = plates.strong_axis_moment(fy, depth, t, long) / 1.67
+        flat = plates.weak_axis_moment(fy, depth, t) / 1.67
+        found.append(float((axial + on_edge / edge + on_flat / flat).max()))
+
+    assert found.index(max(found)) < 3
+    assert told(made)["post bracket ear bending"].value == pytest.approx(max(found))
+
+
+def test_a_part_is_listed_as_often_as_it_stands_in_the_gate() -> None:
+    site = survey("square_steel", leaves=2).site
+    made = design_gate(site, SHOP, solve_gate(site, SHOP), [usual(SHOP)] * 2)
+    standing = [part.mark for leaf in made.leaves for part in leaf.made]
+    items = [p.item for leaf in made.leaves for p in leaf.placed if isinstance(p.item, Part)]
+
+    assert sum(count for _, count in made.parts) == len(items)
+    assert {part.mark: count for part, count in made.parts} == Counter(standing)
+
+
+def test_a_seat_s_last_row_keeps_its_distance_from_the_end() -> None:
+    """AISC 360-16 Table J3.4: from hole to edge, the nearest of all, slots at their ends."""
+    made = bench_of(survey("square_steel").site, post_rows=3)
+    angle = angle_of(made)
+    flat_left, flat_right = angle.seat
+    near = [angle.top - v for v in angle.rows]
+    for u in angle.columns:
+        near += [u - flat_left - angle.slot.travel / 2, flat_right - u - angle.slot.travel / 2]
+
+    assert told_make(made)["post bracket fastener edge distance"] == pytest.approx(min(near))
