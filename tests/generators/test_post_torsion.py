@@ -186,3 +186,16 @@ def test_what_a_soft_post_loses_at_the_latch_edge_is_bow_and_twist() -> None:
 
     assert check.value == pytest.approx(leaf.width * (bow / mount.leverage_least + twist))
     assert check.limit == pytest.approx(leaf.width / 50)
+
+
+def test_a_timber_post_is_twisted_as_long_as_the_load_lasts() -> None:
+    """NDS 2.3.2: CD on the shear stress, here that of a lasting load."""
+    bench = on_bench(demo())
+    loads = bench.loads["post"]
+    lasting = replace(loads, duration=np.full(len(loads.duration), 0.9))
+    check = by_name(
+        torsion_checks(replace(bench, loads={**bench.loads, "post": lasting})),
+        "hanging post torsion",
+    )
+
+    assert check.limit == pytest.approx(0.9 * post_bar(bench.hung.post).torsion / bench.reserve)

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from hangpost.generators.hardware.backing import backing
 from hangpost.generators.hardware.build import design_gate
-from hangpost.generators.hardware.design import LeafDesign
+from hangpost.generators.hardware.design import Bought, LeafDesign
+from hangpost.generators.hardware.kit import Kit, together
 from hangpost.generators.hardware.picks import bolt_through, usual
 from hangpost.generators.hardware.pins import gap_for, pin_list
 from hangpost.generators.pivots.gate import solve_gate
@@ -202,3 +203,13 @@ def test_a_recess_before_the_rail_is_filled_up_to_the_bracket_and_drilled_within
         assert faces == pytest.approx([rail, rail + 9.525])
     half = channel.item.half_height  # outlined is what lies on the rail and on the bracket
     assert (low, high) == pytest.approx((max(-half, line - 25.4), min(half, line + 25.4)))
+
+
+def test_what_is_bought_twice_is_counted_once_and_nothing_is_lost() -> None:
+    nut, bolt = Bought(name="nut M12", quantity=3), Bought(name="bolt M12", quantity=2)
+    other = replace(nut, quantity=4, finish="stainless")
+    made = together([Kit(bought=(nut, bolt)), Kit(bought=(replace(nut, quantity=5), other))])
+
+    assert {(b.name, b.finish): b.quantity for b in made.bought} == {
+        ("nut M12", nut.finish): 8, ("bolt M12", bolt.finish): 2, ("nut M12", "stainless"): 4,
+    }  # fmt: skip
