@@ -17,7 +17,8 @@ from hangpost.generators.judging.bench import Bench
 from hangpost.generators.judging.demand import ON_WOOD, on_angle
 from hangpost.generators.judging.judge import bench_for, site_checks, strength_checks
 from hangpost.generators.judging.strongback import bar_of
-from hangpost.generators.judging.wood import WET_BEARING
+from hangpost.generators.judging.timber_hold import hold
+from hangpost.generators.judging.wood import WET_BEARING, post_wood
 from hangpost.generators.pivots.gate import solve_gate
 from hangpost.generators.strength import plates, posts
 from hangpost.generators.strength.tables import row
@@ -218,3 +219,22 @@ def test_a_seat_s_last_row_keeps_its_distance_from_the_end() -> None:
         near += [u - flat_left - angle.slot.travel / 2, flat_right - u - angle.slot.travel / 2]
 
     assert told_make(made)["post bracket fastener edge distance"] == pytest.approx(min(near))
+
+
+def test_the_lag_screw_that_is_told_is_the_worst_of_all_under_all_loads() -> None:
+    """NDS Eq. 12.4-1: R over W' Z' / (W' cos2 a + Z' sin2 a), for every screw and every load."""
+    made = bench_of(survey("timber").site)
+    fixing, loads = made.fixing("post"), made.loads["post"]
+    wood = post_wood(made.site, made.hung, made.steel[1])
+    demand = on_angle(angle_of(made), loads, ON_WOOD)
+    held = hold(fixing, wood, demand)
+    grain = np.degrees(np.arctan2(np.abs(demand.along_u), np.abs(demand.along_v)))
+    lateral, pull = np.hypot(demand.along_u, demand.along_v), demand.tension
+    z, w = held.laterals(grain) * loads.duration[:, None], held.withdrawal * loads.duration[:, None]
+    both, turn = np.hypot(lateral, pull), np.arctan2(pull, lateral)
+    value = w * z / (w * np.cos(turn) ** 2 + z * np.sin(turn) ** 2)
+    check = told(made)["post bracket lag screw lateral and withdrawal"]
+
+    assert fixing.fastener.kind == "lag screw"
+    worst = float((both / value).max()) * made.reserve
+    assert check.utilisation == pytest.approx(worst, rel=2e-3)  # between nodes of 5 degrees
