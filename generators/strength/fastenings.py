@@ -11,6 +11,7 @@ from hangpost.generators.strength.inch import INCH, LBF
 from hangpost.generators.strength.tables import table
 
 TO_THE_MAKER = "to the maker's figure"
+RUNNING = "beyond running torque"
 
 
 def allowed_finishes(host: str, finish: str) -> tuple[str, ...]:
@@ -58,7 +59,4 @@ def tightening(
     moment = torque(tension_wanted, diameter)
     said = (f"{moment / 1000:.0f} N m", f"{moment / (LBF * 12 * INCH):.0f} lbf ft")
     first, other = said if units == "mm" else said[::-1]
-    return (
-        f"about {first}, {other}, more than it takes to turn before the parts touch "
-        f"(K = 0.2, dry, common practice) or {TO_THE_MAKER}"
-    )
+    return f"about {first}, {other} {RUNNING} (K = 0.2, dry, common practice) or {TO_THE_MAKER}"

@@ -11,6 +11,7 @@ from hangpost.generators.hardware.design import Drilling, LeafDesign, Template
 from hangpost.generators.hardware.fixing import Fixing
 from hangpost.generators.hardware.slack import slack
 from hangpost.generators.hardware.trade import sized
+from hangpost.generators.strength.fastenings import RUNNING
 from hangpost.generators.survey.around import People
 from hangpost.generators.survey.display import both, plain, shop_first
 from hangpost.generators.survey.units import Units
@@ -86,6 +87,8 @@ def mounting(leaf: LeafDesign, units: Units) -> Iterator[str]:
             yield f"Now drill through the bracket {through}. Bolt it there too."
     yield "Put the pin in dry: it must turn by hand."
     yield from tightness(leaf, "post")
+    if any(RUNNING in said for end in ("post", "leaf") for said in tightness(leaf, end)):
+        yield "Running torque is what a nut takes to turn before the parts touch."
 
 
 def tying(leaf: LeafDesign, units: Units) -> Iterator[str]:
