@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from hangpost.cli.memory import KERNEL, want
 from hangpost.cli.messages import explain, filled, shown
 from hangpost.cli.progress import Progress
 
@@ -48,6 +49,7 @@ def build(site: Path, out: Path, shop: Path | None, stock: tuple[str, ...], forc
     """Build the whole pack for a SITE file."""
     from hangpost.generators.beside import Beside
 
+    want(KERNEL)
     with Beside() as beside:  # it loads while the rest is imported here
         from hangpost.generators.survey.reading import read_survey
 
@@ -61,6 +63,7 @@ def demo(out: Path, force: bool) -> int:
     """Build the shipped example, an invented gate on a 6x6 timber post."""
     from hangpost.generators.beside import Beside
 
+    want(KERNEL)
     data = files("hangpost.cli").joinpath("demo.toml").read_bytes()
     with Beside() as beside:
         from hangpost.generators.survey.reading import survey_from_bytes

@@ -7,6 +7,8 @@ from pathlib import Path
 
 import click
 
+from hangpost.cli.memory import KERNEL, want
+
 # What each package is for, in the words of who misses it; True: nothing is built without it.
 PACKAGES: tuple[tuple[str, str, bool], ...] = (
     ("click", "the command line", True),
@@ -125,6 +127,7 @@ def _kernel() -> str:
     from hangpost.generators.writers.step import part_step
     from hangpost.parts.backing_plate import BackingPlate
 
+    want(KERNEL)
     plate = BackingPlate(
         id="test",
         plate_thickness=6.0,

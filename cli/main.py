@@ -18,6 +18,7 @@ from typing import Any, NamedTuple
 
 import click
 
+from hangpost.cli.memory import RECKONING, want
 from hangpost.cli.messages import explain, unexpected
 
 INTERRUPTED = 130  # what a shell reports for Ctrl-C
@@ -116,6 +117,7 @@ def hangpost(debug: bool) -> None:
     Exit status: 0 all checks pass; 1 built, but a check failed; 2 the input is wrong;
     3 no usable pair of pivots; 4 the pack does not verify.
     """
+    want(RECKONING)
 
 
 def run(args: Sequence[str]) -> int:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from hangpost.cli.memory import KERNEL, want
 from hangpost.cli.progress import Progress
 
 if TYPE_CHECKING:
@@ -50,6 +51,9 @@ def run_all(orders: "Sequence[Order]", out: Path, jobs: int | None, scheduler: s
     """Run them, tell how it went; exit status 1 when any is not as one would wish."""
     from hangpost.generators.batch import run, work
     from hangpost.generators.many.engine import embedded, on_scheduler, usable_cores
+
+    if scheduler is None:  # its workers stand elsewhere
+        want(KERNEL)
 
     def engine(left: "Iterable[Order]") -> "Iterator[Outcome]":
         if scheduler is not None:

@@ -13,6 +13,8 @@ import textwrap
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from hangpost.cli.memory import ENOUGH, allowed, too_little
+
 WRONG_INPUT = 2
 NO_PIVOTS = 3
 OUR_FAULT = 70
@@ -74,13 +76,23 @@ def explain(error: Exception) -> Message | None:
         if status is not None:
             text = _wrapped(str(error)) if status == NO_PIVOTS else str(error)
             return Message(text, status)
+    if _by_memory(error):
+        return Message(f"Cannot go on: {too_little()}", WRONG_INPUT)
     if isinstance(error, ImportError):
         return _missing_library(error)
     if isinstance(error, OSError):
         return _refused(error)
-    if isinstance(error, MemoryError):
-        return Message("Cannot go on: there is not enough memory.", WRONG_INPUT)
     return None
+
+
+def _by_memory(error: Exception) -> bool:
+    """Whether too little memory is behind an error: for sure, or most likely under such a limit."""
+    if isinstance(error, OSError):
+        return error.errno == errno.ENOMEM
+    if isinstance(error, MemoryError):
+        return True
+    torn = isinstance(error, ImportError) and not SYSTEM_LIBRARY.search(str(error))
+    return allowed() < ENOUGH and (torn or type(error).__name__ == "KernelDied")
 
 
 def _wrapped(text: str) -> str:
@@ -133,6 +145,8 @@ def _missing_library(error: ImportError) -> Message | None:
 def _refused(error: OSError) -> Message:
     why = REFUSALS.get(error.errno or 0) or (error.strerror or str(error)).lower()
     if error.filename is None:
+        if error.errno == errno.EAGAIN:
+            why = "this system lets you start no more processes (`ulimit -u`)"
         return Message(f"Cannot go on: {why}.", WRONG_INPUT)
     names = [shown(os.fsdecode(error.filename))] if not isinstance(error.filename, int) else []
     if error.filename2 is not None:

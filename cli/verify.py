@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from hangpost.cli.memory import KERNEL, want
 from hangpost.cli.progress import Progress
 
 NOT_VERIFIED = 4
@@ -20,6 +21,7 @@ def verify(folder: Path) -> int:
     """
     from hangpost.generators.verify import verify as read_back
 
+    want(KERNEL)
     with Progress() as progress:
         verdict = read_back(folder, progress, apart=True)
     for problem in verdict.problems:
