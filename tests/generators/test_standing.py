@@ -65,6 +65,21 @@ def test_brackets_go_with_their_pins_and_nothing_else_moves() -> None:
     assert all(hypot(x - px - dx, y - py - dy) < 1e-6 for x, y, _ in bores)
 
 
+def test_fasteners_go_with_the_bracket_that_they_hold() -> None:
+    design, _ = drawn()
+    mount, (dx, dy) = design.mount, (7.0, -3.0)
+    (px, py), (gx, gy) = mount.post_pivot, mount.leaf_pivot
+    moved = standing(
+        design, pins_at(design.problem, mount, (px + dx, py + dy), (gx + 5.0, gy)), (dx, dy)
+    )
+    for was, each in zip(design.fixings, moved.fixings, strict=True):
+        far = {"post": (dx, dy, 0.0), "leaf": (5.0, 0.0, 0.0)}[was.name]
+        for (_, before), (_, after) in zip(was.holes, each.holes, strict=True):
+            a = was.seat.point((before.u, before.v, 0.0))
+            b = each.seat.point((after.u, after.v, 0.0))
+            assert [q - p for p, q in zip(a, b, strict=True)] == pytest.approx(far, abs=1e-9)
+
+
 def test_a_gate_as_drawn_is_judged_as_it_was() -> None:
     design, judge = drawn()
     still = standing(design, design.mount, (0.0, 0.0))

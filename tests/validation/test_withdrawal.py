@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from hangpost.generators.judging.wood import lag_size
 from hangpost.generators.strength import timber
 from hangpost.generators.strength.inch import INCH, LBF, PSI
 from hangpost.generators.strength.tables import table
@@ -103,6 +104,13 @@ def test_unknown_species_is_answered_with_the_known() -> None:
 def test_root_diameters_are_the_screw_standards(size: str, root: float) -> None:
     """ASME B18.2.1 hex lag screws, to 0.001 in."""
     assert lag(size)[1] / INCH == pytest.approx(root, abs=5e-4)
+
+
+def test_a_metric_coach_screw_has_its_core_and_a_tip_as_long_as_it_is_thick() -> None:
+    """Core 7.0 of M10 and 8.4 of M12: DIN 571 (memory); the tip is the house's."""
+    assert lag_size("M10") == pytest.approx((10.0, 7.0, 10.0, 45_000 * PSI), rel=1e-5)
+    assert lag_size("M12")[1:3] == pytest.approx((8.4, 12.0))
+    assert lag_size("1/2") == lag("1/2")
 
 
 @pytest.mark.parametrize(
