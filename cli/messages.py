@@ -59,6 +59,8 @@ TOGETHER = re.compile(
     r"|(?<=\d N) (?=mm?\b)|(?<=\d kN) (?=mm?\b)|(?<=\d lbf) (?=(?:ft|in)\b)"
 )
 
+NO_MORE = "this system lets you start no more processes (`ulimit -u`)"
+NO_THREAD = re.compile(r"can't start new thread|pthread_create has failed")
 SYSTEM_LIBRARY = re.compile(r"\blib(GL|X11|GLX|GLdispatch)\.so[.\d]*")
 
 
@@ -78,6 +80,8 @@ def explain(error: Exception) -> Message | None:
             return Message(text, status)
     if _by_memory(error):
         return Message(f"Cannot go on: {too_little()}", WRONG_INPUT)
+    if isinstance(error, RuntimeError) and NO_THREAD.search(str(error)):
+        return Message(f"Cannot go on: {NO_MORE}.", WRONG_INPUT)
     if isinstance(error, ImportError):
         return _missing_library(error)
     if isinstance(error, OSError):
@@ -146,7 +150,7 @@ def _refused(error: OSError) -> Message:
     why = REFUSALS.get(error.errno or 0) or (error.strerror or str(error)).lower()
     if error.filename is None:
         if error.errno == errno.EAGAIN:
-            why = "this system lets you start no more processes (`ulimit -u`)"
+            why = NO_MORE
         return Message(f"Cannot go on: {why}.", WRONG_INPUT)
     names = [shown(os.fsdecode(error.filename))] if not isinstance(error.filename, int) else []
     if error.filename2 is not None:

@@ -124,9 +124,13 @@ def _serve(ours: Connection) -> None:
     gc.disable()  # nothing here lives in circles, and the process ends with the pack
     wanted: SimpleQueue[Any] = SimpleQueue()
     done: SimpleQueue[Any] = SimpleQueue()
-    threading.Thread(target=_take, args=(ours, wanted), daemon=True).start()
+    taker = threading.Thread(target=_take, args=(ours, wanted), daemon=True)
     sender = threading.Thread(target=_send, args=(ours, done), daemon=True)
-    sender.start()
+    try:
+        taker.start()
+        sender.start()
+    except RuntimeError:  # this system lets nobody have more threads: all is done over there
+        return
     with suppress(Exception):
         from hangpost.generators.shelf import Shelf
         from hangpost.parts.kernel import load_kernel

@@ -19,7 +19,7 @@ import hashlib
 import itertools
 from collections.abc import Iterator, Mapping
 from copy import deepcopy
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import floor, isfinite, prod
 from pathlib import Path
 from typing import Any, Final
@@ -72,7 +72,7 @@ def read_catalogue(path: Path) -> tuple[Variant, ...]:
         )
     if wrong or not isinstance(base, str) or not isinstance(vary, dict):
         raise SurveyError(wrong)
-    site = read_tables(path.parent / base)
+    site = _of_base(path, base)
     units: Units = "mm" if site.get("units") == "mm" else "in"
     choices = tuple(_choices(vary, units, path.name))
     count = prod(len(choice.values) for choice in choices)
@@ -89,6 +89,17 @@ def read_catalogue(path: Path) -> tuple[Variant, ...]:
         )
     # Equal values make equal sites: each once.
     return tuple({variant.name: variant for variant in _variants(site, choices)}.values())
+
+
+def _of_base(path: Path, base: str) -> dict[str, Any]:
+    """The tables of the site file that is varied; where it cannot be read, `base` is at fault."""
+    try:
+        return read_tables(path.parent / base)
+    except SurveyError as error:
+        at_fault = {"file": path.name, "key": "base", "value": shown(base)}
+        raise SurveyError(
+            each if each.key else replace(each, **at_fault) for each in error.mistakes
+        ) from None
 
 
 def _unknown(tables: Mapping[str, Any], file: str) -> Iterator[Mistake]:

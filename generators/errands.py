@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, ClassVar, Generic, Protocol, TypeVar
 
 from hangpost.generators.assembly import Standing, assembly_name, standing
 from hangpost.generators.hardware.design import Design
+from hangpost.generators.hardware.scene import envelope
 from hangpost.generators.report.moving import ROUGH_TURN, TURN, coarse
 from hangpost.generators.report.pictures import Portrait, part_picture, portraits
 from hangpost.generators.writers.formed_views import sights
@@ -211,6 +212,9 @@ def errands(design: Design) -> Iterator[Errand[object]]:
         for leaf in design.leaves
         for each in (*leaf.placed, *leaf.tools)
     ]
+    if len(design.leaves) > 1:  # which are swung past each other whole
+        hung = zip(design.leaves, design.site.leaves, strict=True)
+        placed += [(leaf, envelope(each).for_hand(leaf.hand).item) for leaf, each in hung]
     shown = dict.fromkeys(
         each.for_hand(leaf.hand).item for leaf in design.leaves for each in leaf.placed
     )

@@ -16,12 +16,10 @@ import numpy as np
 
 from hangpost.generators.checks import Check
 from hangpost.generators.clearance import Clearance, Moving, sweep
-from hangpost.generators.hardware.design import Design, LeafDesign, Placed
+from hangpost.generators.hardware.design import Design, LeafDesign
+from hangpost.generators.hardware.scene import envelope
 from hangpost.generators.pivots.kinematics import angle_of
-from hangpost.generators.survey.site import HungLeaf
 from hangpost.generators.swing import HOUSE, RUNNING, Meshed, moving
-from hangpost.parts.bodies import Block, Body
-from hangpost.parts.frame import Frame
 
 STEP = 2.5  # degrees, at most on the whole; the sweep refines between them
 ALIKE = 0.05  # s by which two leaves that take as long may differ
@@ -118,18 +116,10 @@ def _bodies(design: Design, course: Course, number: int, meshed: Meshed) -> list
         return course.angle(design.leaves, number, time)
 
     riding = [p for p in leaf.placed if p.rides == "leaf"]
-    whole = [_envelope(hung) if p.name == "leaf" else p for p in riding]
+    whole = [envelope(hung) if p.name == "leaf" else p for p in riding]
     return [
         replace(moving(leaf, p, meshed, angle), name=f"{leaf.name} {p.name}".strip()) for p in whole
     ]
-
-
-def _envelope(hung: HungLeaf) -> Placed:
-    """The leaf as a full box, filled or not: what is measured of it, its thickness in full."""
-    leaf = hung.leaf
-    half, y = leaf.thickness / 2, leaf.axis_offset
-    box = Block((leaf.hinge_edge, y - half, leaf.bottom), (leaf.width, y + half, leaf.top))
-    return Placed(name="leaf", item=Body("leaf", (box,)), frame=Frame(), rides="leaf")
 
 
 def _check(design: Design, course: Course, row: Clearance, time: float) -> Check:

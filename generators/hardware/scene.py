@@ -39,6 +39,14 @@ def scene(hung: HungLeaf) -> tuple[Placed, ...]:
     )
 
 
+def envelope(hung: HungLeaf) -> Placed:
+    """The leaf as a full box, filled or not: what is measured of it, its thickness in full."""
+    leaf = hung.leaf
+    half, y = leaf.thickness / 2, leaf.axis_offset
+    box = Block((leaf.hinge_edge, y - half, leaf.bottom), (leaf.width, y + half, leaf.top))
+    return Placed(name="leaf", item=Body("leaf", (box,)), frame=Frame(), rides="leaf")
+
+
 def post_stands(hung: HungLeaf) -> Frame:
     """The post's lean, about the datum mark on its face (a round one's middle) at pin height."""
     lean = hung.post.lean

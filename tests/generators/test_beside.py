@@ -1,9 +1,11 @@
 """The kernel in a process of its own: the same answers, and nothing left running."""
 
+import multiprocessing
 import os
 import signal
 import subprocess
 import sys
+import threading
 import time
 from dataclasses import dataclass
 from importlib import import_module
@@ -12,7 +14,7 @@ from importlib.resources import files
 import pytest
 
 from hangpost.cli.messages import explain
-from hangpost.generators.beside import Beside, KernelDied
+from hangpost.generators.beside import Beside, KernelDied, _serve
 from hangpost.generators.errands import Coarse, Looking, Meshing, Stepping, assembling, errands
 from hangpost.generators.hardware.build import design_gate
 from hangpost.generators.hardware.picks import usual
@@ -82,6 +84,39 @@ def test_what_the_other_process_cannot_read_is_made_here(design) -> None:
         shelf = Shelf(beside=beside)
         shelf.expect([Strange()])
         assert shelf.get(Strange()) == os.getpid()
+
+
+ALONE = """
+import os, resource
+from threading import Thread
+from hangpost.cli.messages import explain
+os.setuid(54321)
+resource.setrlimit(resource.RLIMIT_NPROC, (1, 1))
+try:
+    Thread(target=print).start()
+except RuntimeError as error:
+    print(explain(error))
+"""
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() != 0, reason="wants to be root")
+def test_a_thread_that_the_system_does_not_give_is_no_fault_of_ours() -> None:
+    run = subprocess.run([sys.executable, "-c", ALONE], capture_output=True, text=True, check=False)
+    assert "no more processes (`ulimit -u`)" in run.stdout and "status=2" in run.stdout, run
+
+
+def test_a_process_that_gets_no_threads_leaves_the_work_to_the_other(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def none(self: threading.Thread) -> None:
+        raise RuntimeError("can't start new thread")
+
+    with monkeypatch.context() as short:
+        short.setattr(threading.Thread, "start", none)
+        ours, theirs = multiprocessing.Pipe()
+        assert _serve(theirs) is None
+    ours.close()
+    theirs.close()
 
 
 CHANCE = """

@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hangpost.generators.checks import Check
+from hangpost.generators.errands import Meshing, errands
 from hangpost.generators.hardware.design import Design
 from hangpost.generators.pivots import kinematics
 from hangpost.generators.shelf import Shelf
@@ -17,7 +18,10 @@ from hangpost.generators.survey.site import Site
 from hangpost.generators.survey.units import INCH
 from hangpost.generators.swing import bodies_of, seated
 from hangpost.generators.two_leaves import courses, opened, passing
+from hangpost.generators.writers.mesh import Mesh
+from hangpost.parts.bodies import Body
 from hangpost.parts.crossing_plate import CrossingPlate
+from hangpost.parts.part import Part
 
 from .family import DOUBLE_LOCK, design, survey
 
@@ -163,6 +167,18 @@ def test_the_receiver_stands_over_the_middle_of_a_stile_beside_the_bolt(
     rows = seated(leaf, bodies_of(leaf, shelf.mesh))
     latched = [row for row in rows if any("latch" in name or "cross" in name for name in row.pair)]
     assert latched and max(row.overlap for row in latched) < 30.0
+
+
+def test_what_is_swung_past_each_other_is_foreseen(shelf: Shelf) -> None:
+    """What nobody asked the second process for would load the CAD kernel into this one too."""
+    made, asked = made_of(two()), set()
+
+    def meshed(item: Part | Body) -> Mesh:
+        asked.add(Meshing(item))
+        return shelf.mesh(item)
+
+    passing(made, meshed)
+    assert asked and asked <= set(errands(made))
 
 
 def test_what_closes_last_opens_first_and_only_that_is_held_back() -> None:
