@@ -49,11 +49,11 @@ FROM_OUTSIDE: Final = {-signal.SIGKILL, -signal.SIGTERM}
 class Beside:
     """The other process; leave the `with` block to be rid of it."""
 
-    def __init__(self) -> None:
-        """Begin to load the kernel over there."""
+    def __init__(self, memory: int | None = None) -> None:
+        """Begin to load the kernel over there, with so many bytes of addresses at most."""
         context = get_context("spawn")  # the same on every system, and no threads copied
         self._ours, theirs = context.Pipe()
-        self._process = context.Process(target=_serve, args=(theirs,), daemon=True)
+        self._process = context.Process(target=_serve, args=(theirs, memory), daemon=True)
         self._asked: deque[Any] = deque()
         with _deaf_to_interrupt():
             self._process.start()
@@ -117,9 +117,23 @@ def _deaf_to_interrupt() -> Iterator[None]:
         signal.signal(signal.SIGINT, before)
 
 
-def _serve(ours: Connection) -> None:
+def _bounded(memory: int | None) -> None:
+    """No more addresses than so many, where the system knows such a limit and has no lower one."""
+    if memory is None:
+        return
+    with suppress(ImportError, ValueError, OSError):  # Windows has none of it
+        import resource
+
+        before, most = resource.getrlimit(resource.RLIMIT_AS)
+        if before == resource.RLIM_INFINITY or before > memory:
+            resource.setrlimit(resource.RLIMIT_AS, (memory, most))
+
+
+def _serve(ours: Connection, memory: int | None = None) -> None:
     """Load the kernel, then do what is asked for; the first failure is left to the other side."""
     import gc
+
+    _bounded(memory)
 
     gc.disable()  # nothing here lives in circles, and the process ends with the pack
     wanted: SimpleQueue[Any] = SimpleQueue()

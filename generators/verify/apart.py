@@ -16,6 +16,7 @@ from hangpost.generators.verify.contents import Pack, around, file_faults
 
 BY_KERNEL: Final = (".step", ".stl", ".3mf")
 LONGEST: Final = 120.0  # seconds for one file, house: of ours none takes more than two
+MEMORY: Final = 4_000_000_000  # bytes of addresses for one process, house: ours take half of it
 MOST: Final = 3  # files that cannot be read before the rest is left alone
 
 Faults = tuple[str, ...]
@@ -38,7 +39,10 @@ class Reading:
 
     def done(self, _: object = None) -> Faults:
         """What is wrong with it."""
-        return tuple(file_faults(self.pack, self.path))
+        try:
+            return tuple(file_faults(self.pack, self.path))
+        except MemoryError:
+            return ("cannot be read: that takes more memory than there is for it",)
 
 
 class Readers:
@@ -50,7 +54,7 @@ class Readers:
         self._longest = longest
         self._one_by_one = False
         self._lost = 0
-        self._beside = running.enter_context(Beside())
+        self._beside = running.enter_context(Beside(MEMORY))
         self._asked: deque[Reading] = deque()
 
     def ask(self, pack: Pack, paths: Sequence[str]) -> None:
@@ -74,7 +78,7 @@ class Readers:
     def _again(self, reading: Reading, error: KernelDied) -> Faults:
         """Once more with another process; what is lost there by itself is told."""
         self._running.pop_all().close()
-        self._beside = self._running.enter_context(Beside())
+        self._beside = self._running.enter_context(Beside(MEMORY))
         if not self._one_by_one:  # it may have been at the next one already
             self._one_by_one = True
             self._asked.appendleft(reading)

@@ -119,6 +119,32 @@ def test_a_process_that_gets_no_threads_leaves_the_work_to_the_other(
     theirs.close()
 
 
+LIMIT = """
+import resource
+from dataclasses import dataclass
+
+@dataclass(frozen=True)
+class Limit:
+    def done(self, shelf):
+        try:
+            bytearray(5_000_000_000)
+        except MemoryError:
+            return resource.getrlimit(resource.RLIMIT_AS)[0]
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows knows no such limits")
+def test_the_other_process_takes_no_more_memory_than_it_may(
+    tmp_path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "limit_errand.py").write_text(LIMIT)
+    monkeypatch.syspath_prepend(tmp_path)
+    limit = import_module("limit_errand").Limit()
+    with Beside(4_000_000_000) as beside:
+        beside.ask([limit])
+        assert beside.answer() == (limit, 4_000_000_000)
+
+
 CHANCE = """
 import os
 from dataclasses import dataclass

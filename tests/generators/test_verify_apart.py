@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from hangpost.generators.verify import verify
+from hangpost.generators.verify import apart, verify
 from hangpost.generators.verify.apart import MOST, Readers
 from hangpost.generators.verify.contents import LARGEST, Pack, read_pack
 from hangpost.generators.verify.problem import Unreadable
@@ -32,9 +32,9 @@ def test_a_second_process_finds_the_same(pack: Path, built: Built) -> None:
         path = pack / path_of(built, kind)
         path.write_bytes(path.read_bytes()[:-100])
 
-    alone, apart = verify(pack), verify(pack, apart=True)
-    assert alone == apart
-    assert {problem.path for problem in apart.problems} >= {
+    alone, beside = verify(pack), verify(pack, apart=True)
+    assert alone == beside
+    assert {problem.path for problem in beside.problems} >= {
         path_of(built, kind) for kind in ("step", "dxf")
     }
 
@@ -84,6 +84,17 @@ def test_a_file_that_is_never_through_is_given_up(sound: Path, kinds) -> None:
         readers = Readers(running, longest=0.2)
         readers.ask(found, [kinds.Endless("slow.step")])
         assert readers.next() == ("cannot be read: that takes more than 0.2 s",)
+
+
+def test_a_file_that_wants_more_memory_than_there_is_is_told(
+    sound: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def greedy(*_: object) -> None:
+        raise MemoryError
+
+    monkeypatch.setattr(apart, "file_faults", greedy)
+    (told,) = apart.Reading(read_pack(sound), "install/templates.pdf").done()
+    assert "takes more memory" in told
 
 
 def test_after_so_many_the_rest_is_not_read(sound: Path, kinds) -> None:
