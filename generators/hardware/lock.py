@@ -6,9 +6,7 @@ Units: mm.
 
 from dataclasses import replace
 
-from hangpost.generators.hardware.design import (
-    Placed,
-)
+from hangpost.generators.hardware.design import Placed
 from hangpost.generators.hardware.kit import NoHardware
 from hangpost.generators.hardware.lock_host import Host
 from hangpost.generators.hardware.lock_placing import Locked

@@ -11,7 +11,6 @@ from itertools import pairwise
 from math import hypot, pi
 from typing import Final
 
-from hangpost.generators.survey.display import inches, plain
 from hangpost.generators.verify.listed import (
     ListedDrilling,
     ListedMark,
@@ -20,7 +19,7 @@ from hangpost.generators.verify.listed import (
     ListedTemplate,
 )
 from hangpost.generators.verify.pdf_reader import PdfFile, Ring
-from hangpost.generators.writers.hole_marks import placed_words
+from hangpost.generators.writers.hole_marks import drill_cells, placed_words
 from hangpost.generators.writers.paper import BAR_X, BAR_Y, PAPERS
 from hangpost.generators.writers.template_pages import PageMark
 from hangpost.generators.writers.wrap import PAPER_THICKNESS
@@ -147,9 +146,5 @@ def _number_faults(file: PdfFile, template: ListedTemplate) -> Iterator[str]:
 
 def _row(hole: ListedDrilling, *, inch: bool) -> str:
     """The start of a hole's row: its name, where it lies, its drill."""
-    right, up = placed_words(*hole.at, inch=inch)
-    metric, near = plain(hole.diameter), inches(hole.diameter, parts=64)
-    off = f"{near.error:+.2f}"
-    larger = f" ({off})" if float(off) else ""
-    drill = f"{near.text}{larger} {metric}" if inch else metric
-    return f"{hole.name} {right} {up} {drill} "
+    placed = placed_words(*hole.at, inch=inch)
+    return " ".join((hole.name, *placed, *drill_cells(hole.diameter, inch=inch), ""))

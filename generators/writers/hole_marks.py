@@ -127,7 +127,7 @@ def hole_table(holes: Sequence[Drilling], origin: str, units: Units) -> Table:
     inch = units == "in"
     rows = []
     for h in holes:
-        drills = [d for size in (h.diameter, h.pilot) for d in _drills(size, inch=inch)]
+        drills = [d for size in (h.diameter, h.pilot) for d in drill_cells(size, inch=inch)]
         deep = both(h.depth, units, parts=PARTS) if h.depth else "through"
         when = (("last" if h.last else "first"),) if turns else ()
         rows.append((h.name, *placed_words(h.u, h.v, inch=inch), *drills, deep, *when))
@@ -145,8 +145,8 @@ def hole_table(holes: Sequence[Drilling], origin: str, units: Units) -> Table:
     )
 
 
-def _drills(diameter: float, *, inch: bool) -> tuple[str, str]:
-    """A drill in the shop's unit and in the other."""
+def drill_cells(diameter: float, *, inch: bool) -> tuple[str, str]:
+    """A drill in the shop's unit and in the other, as the table has it."""
     if not diameter:
         return "none", ""
     both_ = plain(diameter), f"{inches(diameter, parts=PARTS).text}{_larger(diameter)}"
